@@ -1,0 +1,17 @@
+//! What a panel job is: one house in two pictures, *before* and *after*, and the facts about it.
+//!
+//! No rules and no I/O live here. From the bottom up:
+//! - [`units`] and [`money`]: quantities as types;
+//! - [`edition`]: the code editions; [`conductor`]: sizes, metals, insulation, wiring methods;
+//! - [`fact`]: a surveyed fact, known with who said so, or unknown.
+
+pub mod conductor;
+pub mod edition;
+pub mod fact;
+pub mod money;
+pub mod units;
+
+pub use conductor::{Insulation, Material, Wire, WireSize, WiringMethod};
+pub use edition::Edition;
+pub use fact::{Fact, Said};
+pub use money::Dollars;

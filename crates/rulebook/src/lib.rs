@@ -1,0 +1,7 @@
+//! Tables and requirements as data, and the code that loads, checks and evaluates them.
+//!
+//! - [`source`]: where a value comes from and how far it was checked.
+
+pub mod source;
+
+pub use source::{Check, Cite, Lookup, NoValue, Sourced};

@@ -1,0 +1,2 @@
+//! Commands of the house.
+fn main() {}
