@@ -3,11 +3,13 @@
 //! No rules and no I/O live here. From the bottom up:
 //! - [`units`] and [`money`]: quantities as types;
 //! - [`edition`]: the code editions; [`conductor`]: sizes, metals, insulation, wiring methods;
-//! - [`fact`]: a surveyed fact, known with who said so, or unknown.
+//! - [`fact`]: a surveyed fact, known with who said so, or unknown;
+//! - [`house`]: one picture of a house.
 
 pub mod conductor;
 pub mod edition;
 pub mod fact;
+pub mod house;
 pub mod money;
 pub mod units;
 
