@@ -1,7 +1,9 @@
 //! Tables and requirements as data, and the code that loads, checks and evaluates them.
 //!
-//! - [`source`]: where a value comes from and how far it was checked.
+//! - [`source`]: where a value comes from and how far it was checked;
+//! - [`data`]: the files under `data/`, carried as text.
 
+pub mod data;
 pub mod source;
 
 pub use source::{Check, Cite, Lookup, NoValue, Sourced};

@@ -2,6 +2,7 @@
 //! Nobody on the project has read the code text itself; this travels with every value to screen and paper.
 
 use std::fmt;
+use std::sync::Arc;
 
 use model::Edition;
 
@@ -44,10 +45,15 @@ impl fmt::Display for Check {
 pub struct Cite {
     /// The edition the section number belongs to.
     pub edition: Edition,
-    /// Section or table as the edition numbers it, for example `Table 310.16`.
-    pub section: String,
+    /// Section or table as the edition numbers it, for example `Table 310.16`. Shared, so that a copy is cheap.
+    #[serde(serialize_with = "as_text")]
+    pub section: Arc<str>,
     /// How far the number itself was checked.
     pub check: Check,
+}
+
+fn as_text<S: serde::Serializer>(section: &Arc<str>, s: S) -> Result<S::Ok, S::Error> {
+    s.serialize_str(section)
 }
 
 impl fmt::Display for Cite {

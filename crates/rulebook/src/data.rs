@@ -1,0 +1,13 @@
+//! The data files that the crate carries, as text: tables, requirements, editions, amendments.
+//! Source: everything under the crate's `data/` folder at build time. Paths are relative to it, with `/`, sorted.
+
+/// Relative path and whole text of every `.csv` and `.toml` file, for example `tables/ampacity.csv`.
+pub const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/data_files.rs"));
+
+/// Files of one folder, for example `tables/`, in order of path.
+pub fn under(folder: &str) -> impl Iterator<Item = (&'static str, &'static str)> {
+    FILES
+        .iter()
+        .copied()
+        .filter(move |(path, _)| path.starts_with(folder))
+}
