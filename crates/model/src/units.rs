@@ -99,6 +99,10 @@ units! {
     CubicInches "in3";
     /// Floor area.
     SquareFeet "ft2";
+    /// Load per floor area.
+    VoltAmperesPerSquareFoot "VA/ft2";
+    /// Resistivity as the trade writes it: ohms of one circular mil over one foot.
+    OhmCircularMilsPerFoot "ohm-cmil/ft";
     /// Conductor cross-section.
     CircularMils "cmil";
     /// Temperature.
@@ -149,6 +153,13 @@ impl Mul<Amperes> for Volts {
     type Output = VoltAmperes;
     fn mul(self, i: Amperes) -> VoltAmperes {
         VoltAmperes(self.0 * i.0)
+    }
+}
+
+impl Mul<SquareFeet> for VoltAmperesPerSquareFoot {
+    type Output = VoltAmperes;
+    fn mul(self, area: SquareFeet) -> VoltAmperes {
+        VoltAmperes(self.0 * area.0)
     }
 }
 

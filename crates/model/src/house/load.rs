@@ -79,9 +79,10 @@ impl Load {
     #[must_use]
     pub fn nameplate(&self) -> Fact<VoltAmperes> {
         let product = match (&self.amps, &self.volts) {
-            (Fact::Known { is: amps, by }, Fact::Known { is: volts, .. }) => {
-                Fact::Known { is: *volts * *amps, by: *by }
-            }
+            (Fact::Known { is: amps, by }, Fact::Known { is: volts, .. }) => Fact::Known {
+                is: *volts * *amps,
+                by: *by,
+            },
             _ => Fact::Unknown,
         };
         self.va.clone().or(product)
@@ -90,7 +91,17 @@ impl Load {
 
 /// The groups that load calculations treat apart.
 #[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, schemars::JsonSchema,
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+    schemars::JsonSchema,
 )]
 #[serde(rename_all = "snake_case")]
 pub enum LoadKind {
