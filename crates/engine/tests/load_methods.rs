@@ -483,6 +483,35 @@ fn a_unit_without_electric_cooking_gets_an_allowance_and_the_smaller_result() {
 }
 
 #[test]
+fn the_unit_load_of_several_units_in_2026_was_not_found_and_leaves_a_bound() {
+    let mut unit = house();
+    unit.kind = Fact::seen(DwellingKind::Multifamily);
+    unit.existing
+        .push(Load::new(LoadKind::SpaceHeat, VoltAmperes(8_000.0)));
+    let group = [Units {
+        count: 4,
+        unit: &unit,
+    }];
+    let demand = |edition| {
+        let comparison = all_methods_of(&group, &[], &TABLES.edition(edition));
+        comparison
+            .outcome(Method::Multifamily)
+            .unwrap()
+            .demand
+            .clone()
+    };
+    assert!(demand(Edition::Y2023).exact().is_some());
+    let in_2026 = demand(Edition::Y2026);
+    assert_eq!(in_2026.exact(), None);
+    assert!(
+        in_2026.missing_text().contains("120.84"),
+        "{}",
+        in_2026.missing_text()
+    );
+    assert!(in_2026.lower_bound() > VoltAmperes::ZERO);
+}
+
+#[test]
 fn a_new_dwelling_is_built_on_the_optional_calculation_and_never_on_those_for_existing_ones() {
     let new = Dwelling {
         occasion: Occasion::New,

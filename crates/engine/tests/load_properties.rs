@@ -5,7 +5,7 @@
 
 use std::sync::LazyLock;
 
-use engine::load::{Dwelling, Method, Occasion, Outcome, all_methods};
+use engine::load::{Dwelling, Method, Occasion, Outcome, Units, all_methods, all_methods_of};
 use model::house::{DwellingKind, Load, LoadKind, MeasuredDemand, System};
 use model::units::{Amperes, SquareFeet, VoltAmperes};
 use model::{Edition, Fact};
@@ -133,7 +133,7 @@ fn check_never_less(before: &[Outcome], after: &[Outcome]) -> Result<(), TestCas
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 256, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_larger_nameplate_never_lowers_any_result(
@@ -148,6 +148,22 @@ proptest! {
         prop_assume!(stays_in_its_column(load.kind, old, new));
         load.va = Fact::seen(VoltAmperes(new));
         check_never_less(&outcomes(&before, edition), &outcomes(&after, edition))?;
+    }
+
+    #[test]
+    fn a_larger_nameplate_in_one_of_several_units_never_lowers_any_result(
+        before in dwelling(), count in 1..12_u32, edition in edition(), which in any::<prop::sample::Index>(),
+        more in 1..9_000_u32,
+    ) {
+        let mut after = before.clone();
+        prop_assume!(!before.existing.is_empty());
+        let load = &mut after.existing[which.index(before.existing.len())];
+        let old = load.va.get().unwrap_or_default().0;
+        let new = old + f64::from(more);
+        prop_assume!(stays_in_its_column(load.kind, old, new));
+        load.va = Fact::seen(VoltAmperes(new));
+        let run = |unit| all_methods_of(&[Units { count, unit }], &[], &TABLES.edition(edition)).outcomes;
+        check_never_less(&run(&before), &run(&after))?;
     }
 
     #[test]
@@ -229,8 +245,8 @@ proptest! {
         let book = TABLES.edition(edition);
         let comparison = all_methods(&dwelling, Some(&record), &book);
         prop_assert_eq!(comparison.outcomes.len(), 4);
-        let units = [engine::load::Units { count, unit: &dwelling }];
-        prop_assert!(engine::load::all_methods_of(&units, &dwelling.new, &book).outcomes.len() >= 2);
+        let units = [Units { count, unit: &dwelling }];
+        prop_assert!(all_methods_of(&units, &dwelling.new, &book).outcomes.len() >= 2);
     }
 }
 

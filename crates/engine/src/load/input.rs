@@ -2,7 +2,7 @@
 //! Source: the job. Nameplate VA, square feet by outside dimensions.
 
 use model::Fact;
-use model::house::{DwellingKind, Load, LoadKind, System};
+use model::house::{self, DwellingKind, Load, LoadKind, System};
 use model::units::{Amperes, SquareFeet};
 use serde::{Deserialize, Serialize};
 
@@ -53,6 +53,20 @@ impl Dwelling {
 
     pub(super) fn loads_of(&self, of: fn(LoadKind) -> bool) -> impl Iterator<Item = &Load> {
         self.loads().filter(move |load| of(load.kind))
+    }
+}
+
+/// Kind, area, circuits and system of a surveyed dwelling; its loads, share, ampacity and readings are still to be set.
+impl From<&house::Dwelling> for Dwelling {
+    fn from(surveyed: &house::Dwelling) -> Self {
+        Self {
+            kind: surveyed.kind.clone(),
+            area: surveyed.area.clone(),
+            small_appliance_circuits: surveyed.small_appliance_circuits.clone(),
+            laundry_circuits: surveyed.laundry_circuits.clone(),
+            system: surveyed.system.clone(),
+            ..Self::default()
+        }
     }
 }
 

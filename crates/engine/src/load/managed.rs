@@ -112,6 +112,11 @@ pub fn managed(
             Told::at_least(setting, why.to_string())
         }
     };
+    // All of it stands on the calculation without management.
+    let check = unmanaged.worksheet.check();
+    for line in &mut sheet.lines {
+        line.check = line.check.min(check);
+    }
     Outcome {
         method: Method::Managed,
         standing,

@@ -10,6 +10,33 @@
 //! - [`managed`]: under an energy management system; [`neutral`] and [`totals`]: the same under every method.
 //!
 //! What nobody knows stays unknown: a sum with a gap is [`Told`] as a lower bound with the gap named.
+//!
+//! ```
+//! use engine::load::{Dwelling, Method, all_methods};
+//! use model::house::{DwellingKind, Load, LoadKind, System};
+//! use model::units::{Amperes, SquareFeet, VoltAmperes};
+//! use model::{Edition, Fact};
+//! use rulebook::tables::Tables;
+//!
+//! let dwelling = Dwelling {
+//!     kind: Fact::seen(DwellingKind::OneFamily),
+//!     area: Fact::seen(SquareFeet(1500.0)),
+//!     small_appliance_circuits: Fact::seen(2),
+//!     laundry_circuits: Fact::seen(1),
+//!     system: Fact::seen(System::SinglePhase120_240),
+//!     existing: vec![
+//!         Load::new(LoadKind::Range, VoltAmperes(12_000.0)),
+//!         Load::new(LoadKind::Dryer, VoltAmperes(5_500.0)),
+//!     ],
+//!     ..Dwelling::default()
+//! };
+//! let tables = Tables::built_in().map_err(|errors| errors[0].clone())?;
+//! let methods = all_methods(&dwelling, None, &tables.edition(Edition::Y2023));
+//! let standard = methods.outcome(Method::Standard).ok_or("not run")?;
+//! assert_eq!(standard.demand.exact(), Some(VoltAmperes(18_600.0)));
+//! assert_eq!(standard.rounded.exact(), Some(Amperes(78.0)));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 pub mod appliances;
 pub mod chargers;
