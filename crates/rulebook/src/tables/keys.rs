@@ -4,7 +4,7 @@
 use std::marker::PhantomData;
 
 use model::units::{
-    Amperes, Celsius, Feet, Inches, OhmCircularMilsPerFoot, Percent, VoltAmperes,
+    Amperes, Celsius, CircularMils, Feet, Inches, OhmCircularMilsPerFoot, Percent, VoltAmperes,
     VoltAmperesPerSquareFoot,
 };
 
@@ -64,7 +64,7 @@ macro_rules! quantities {
     )*};
 }
 
-quantities! { Amperes Celsius Feet Inches OhmCircularMilsPerFoot Percent VoltAmperes VoltAmperesPerSquareFoot }
+quantities! { Amperes Celsius CircularMils Feet Inches OhmCircularMilsPerFoot Percent VoltAmperes VoltAmperesPerSquareFoot }
 
 macro_rules! limits {
     ($($id:ident: $unit:ty = $name:literal, $symbol:literal, $doc:literal;)*) => {
@@ -129,6 +129,8 @@ limits! {
     EXISTING_NEW_HEAT_FOUR_OR_MORE_DEMAND: Percent = "existing-new-heat-four-or-more-demand", "%", "Existing new heat four or more demand, %.";
     EXISTING_NEW_HVAC_DEMAND: Percent = "existing-new-hvac-demand", "%", "Existing new HVAC demand, %.";
     EXISTING_REMAINDER_DEMAND: Percent = "existing-remainder-demand", "%", "Existing remainder demand, %.";
+    FAULT_CONDUCTOR_TEMPERATURE: Celsius = "fault-conductor-temperature", "C", "Fault conductor temperature, C.";
+    FAULT_TO_NEUTRAL: f64 = "fault-to-neutral", "", "Fault to neutral, a count or factor.";
     FIXED_APPLIANCE_LEAST_MOTOR: f64 = "fixed-appliance-least-motor", "hp", "Fixed appliance least motor, horsepower.";
     FIXED_APPLIANCE_LEAST_POWER: f64 = "fixed-appliance-least-power", "W", "Fixed appliance least power, watts.";
     FIXED_APPLIANCES_DEMAND: Percent = "fixed-appliances-demand", "%", "Fixed appliances demand, %.";
@@ -138,6 +140,8 @@ limits! {
     GUTTER_FILL: Percent = "gutter-fill", "%", "Gutter fill, %.";
     GUTTER_FILL_MONITORING: Percent = "gutter-fill-monitoring", "%", "Gutter fill monitoring, %.";
     GUTTER_FILL_SPLICES: Percent = "gutter-fill-splices", "%", "Gutter fill splices, %.";
+    HALF_WINDING_REACTANCE: f64 = "half-winding-reactance", "", "Half winding reactance, a count or factor.";
+    HALF_WINDING_RESISTANCE: f64 = "half-winding-resistance", "", "Half winding resistance, a count or factor.";
     HANDLE_HEIGHT_TO: Inches = "handle-height-to", "in", "Handle height to, in.";
     HEATING_DEMAND: Percent = "heating-demand", "%", "Heating demand, %.";
     K_ALUMINUM: OhmCircularMilsPerFoot = "k-aluminum", "ohm-cmil/ft", "K aluminum, ohm-cmil/ft.";
@@ -152,6 +156,7 @@ limits! {
     MEASURED_INTERVAL: f64 = "measured-interval", "min", "Measured interval, minutes.";
     MEASURED_PERIOD: f64 = "measured-period", "d", "Measured period, days.";
     MEASURED_SHORT_PERIOD: f64 = "measured-short-period", "d", "Measured short period, days.";
+    MOTOR_FAULT_CURRENT: f64 = "motor-fault-current", "", "Motor fault current, a count or factor.";
     MULTIFAMILY_UNIT_LOAD: VoltAmperesPerSquareFoot = "multifamily-unit-load", "VA/ft2", "Multifamily unit load, VA/ft2.";
     MULTIFAMILY_UNITS_FROM: f64 = "multifamily-units-from", "", "Multifamily units from, a count or factor.";
     MULTIFAMILY_WITHOUT_ELECTRIC_COOKING: VoltAmperes = "multifamily-without-electric-cooking", "VA", "Multifamily without electric cooking, VA.";
@@ -176,6 +181,7 @@ limits! {
     OPTIONAL_SUPPLEMENTAL_HEAT_DEMAND: Percent = "optional-supplemental-heat-demand", "%", "Optional supplemental heat demand, %.";
     PANEL_REDUCED_BENDING_DEVICES_TO: f64 = "panel-reduced-bending-devices-to", "", "Panel reduced bending devices to, a count or factor.";
     PANEL_REDUCED_BENDING_TO: Amperes = "panel-reduced-bending-to", "A", "Panel reduced bending to, A.";
+    PARALLEL_LEAST: CircularMils = "parallel-least", "cmil", "Parallel least, cmil.";
     RANGE_CIRCUIT_LEAST: Amperes = "range-circuit-least", "A", "Range circuit least, A.";
     RANGE_CIRCUIT_LEAST_FROM: VoltAmperes = "range-circuit-least-from", "VA", "Range circuit least from, VA.";
     RANGE_COLUMN_A_BELOW: VoltAmperes = "range-column-a-below", "VA", "Range column a below, VA.";
@@ -188,6 +194,7 @@ limits! {
     RANGE_UNEQUAL_OVER: VoltAmperes = "range-unequal-over", "VA", "Range unequal over, VA.";
     RESISTANCE_CHANGE_ALUMINUM: f64 = "resistance-change-aluminum", "1/C", "Resistance change aluminum, per degree Celsius.";
     RESISTANCE_CHANGE_COPPER: f64 = "resistance-change-copper", "1/C", "Resistance change copper, per degree Celsius.";
+    RESISTANCE_TABLE_TEMPERATURE: Celsius = "resistance-table-temperature", "C", "Resistance table temperature, C.";
     ROUND_DOWN_ABOVE: Amperes = "round-down-above", "A", "Round down above, A.";
     ROUNDING_DROP_BELOW: Amperes = "rounding-drop-below", "A", "Rounding drop below, A.";
     SERVICE_ONE_CIRCUIT_LEAST: Amperes = "service-one-circuit-least", "A", "Service one circuit least, A.";

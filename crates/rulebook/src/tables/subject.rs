@@ -86,6 +86,7 @@ subjects! {
     FeederOvercurrent "feeder-overcurrent" "Overcurrent protection of feeders.";
     NeutralMinimumFeeder "neutral-minimum-feeder" "Least neutral of a feeder.";
     NeutralMinimumService "neutral-minimum-service" "Least grounded conductor of a service.";
+    Parallel "parallel" "Conductors in parallel.";
     Egc "egc" "Equipment grounding conductor.";
     EgcUpsizing "egc-upsizing" "Enlarging the equipment grounding conductor.";
     Gec "gec" "Grounding electrode conductor.";
