@@ -2,9 +2,13 @@
 //!
 //! - [`load`]: what load a dwelling puts on its service or feeder;
 //! - [`conductor`]: ampacity, devices, the dwelling rule, neutral, grounding, voltage drop;
+//! - [`fault`]: fault current at each board; [`fill`]: raceway, box, cabinet, bend; [`busbar`]: sources on a bus;
 //! - [`worksheet`]: what every calculation returns.
 
+pub mod busbar;
 pub mod conductor;
+pub mod fault;
+pub mod fill;
 pub mod load;
 pub mod worksheet;
 
