@@ -189,6 +189,9 @@ proptest! {
     ) {
         let tables = tables();
         let book = tables.edition(edition);
+        // Over 100 A terminals count as 75 C while nobody has read them; a 60 C mark there contradicts the equipment's own standard.
+        let over_100 = it.device.get().is_some_and(|device| device > Amperes(100.0));
+        prop_assume!(!(over_100 && it.installation.terminals.get() == Some(Terminals::C60)));
         let vague = check(&forget(&it, which), &book);
         let full = check(&it, &book);
         if vague.verdict != Verdict::CannotTell && full.verdict != Verdict::CannotTell {

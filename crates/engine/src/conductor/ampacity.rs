@@ -13,7 +13,7 @@ use super::found::Found;
 use super::load::steady;
 use crate::worksheet::{Line, Quantity, Text};
 
-/// Temperature the terminals at both ends are marked for.
+/// Temperature the terminals at both ends are marked for. Unknown counts as 75 C over the amperes of 110.14(C)(1), as either below.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub enum Terminals {
     /// 60 C, or not marked on equipment up to 100 A.
