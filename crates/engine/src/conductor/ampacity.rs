@@ -4,7 +4,7 @@
 
 use model::units::{Amperes, Celsius};
 use model::{Fact, Insulation, Wire, WiringMethod};
-use rulebook::tables::{Column, TablesIn};
+use rulebook::tables::{Column, Subject, TablesIn};
 use rulebook::{NoValue, Sourced};
 use serde::Serialize;
 
@@ -188,7 +188,7 @@ pub(super) fn case(it: Settled, book: &TablesIn<'_>) -> Result<Case, NoValue> {
 
 /// The steps as worksheet lines, in the order of the hand calculation.
 #[must_use]
-pub fn lines(installation: &Installation, ampacity: &Ampacity) -> Vec<Line> {
+pub fn lines(installation: &Installation, ampacity: &Ampacity, book: &TablesIn<'_>) -> Vec<Line> {
     let mut lines = Vec::new();
     if let Some(case) = &ampacity.case {
         let wire = installation
@@ -226,7 +226,8 @@ pub fn lines(installation: &Installation, ampacity: &Ampacity) -> Vec<Line> {
                 ),
                 case.terminal.1.value,
             )
-            .source(&case.terminal.1),
+            .checked(case.terminal.1.check)
+            .cite(book.cite(Subject::TerminalTemperature)),
         );
         if let Some((column, amperes, why)) = &case.cable {
             lines.push(
@@ -251,8 +252,8 @@ pub fn lines(installation: &Installation, ampacity: &Ampacity) -> Vec<Line> {
     if let Some(case) = &ampacity.case {
         line = line
             .checked(case.start.check)
-            .checked(case.ambient.check)
-            .checked(case.bundling.check);
+            .checked(case.ambient.check.min(case.ambient.cite.check))
+            .checked(case.bundling.check.min(case.bundling.cite.check));
         if ampacity.value.exact().is_none() {
             line = line.note("The steps above show the lowest case while facts are missing.");
         }

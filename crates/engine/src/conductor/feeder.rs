@@ -3,8 +3,8 @@
 
 use model::Fact;
 use model::units::Amperes;
-use rulebook::NoValue;
 use rulebook::tables::{Subject, TablesIn, limit};
+use rulebook::{Check, NoValue};
 use serde::Serialize;
 
 use super::ampacity::{Ampacity, Installation, ampacity, lines};
@@ -180,7 +180,7 @@ fn parallel(installation: &Installation, book: &TablesIn<'_>) -> Result<Verdict,
 }
 
 fn render(feeder: &Feeder, judged: &Judged, book: &TablesIn<'_>) -> Vec<Line> {
-    let mut all = lines(&feeder.installation, &judged.ampacity);
+    let mut all = lines(&feeder.installation, &judged.ampacity, book);
     all.extend(feeder.load.get().map(|load| weighted_line(load, book)));
     all.extend(judged.lowest.as_ref().map(|largest| largest.line(book)));
     let unknown = |known: bool, what: &'static str| (!known).then_some(what);
@@ -194,6 +194,8 @@ fn render(feeder: &Feeder, judged: &Judged, book: &TablesIn<'_>) -> Vec<Line> {
         !feeder.device.is_unknown(),
         "rating of the overcurrent device",
     );
+    // A verdict is checked no further than the weakest number it rests on.
+    let judged_by = weakest(&all);
     if feeder.installation.sets > 1 {
         all.push(
             Line::new(
@@ -205,20 +207,26 @@ fn render(feeder: &Feeder, judged: &Judged, book: &TablesIn<'_>) -> Vec<Line> {
     }
     all.push(
         Line::new("Conductors carry the load by the general rule", judged.conductors_carry.value(why(&[load])))
-            .how("ampacity before correction against the weighted load, and ampacity after correction against the load"),
+            .how("ampacity before correction against the weighted load, and ampacity after correction against the load")
+            .checked(judged_by)
+            .cite(book.cite(Subject::FeederSize)),
     );
     all.push(
         Line::new(
             "Device carries the load",
             judged.device_carries.value(why(&[load, device])),
         )
-        .how("device, against the weighted load"),
+        .how("device, against the weighted load")
+        .checked(judged_by)
+        .cite(book.cite(Subject::FeederOvercurrent)),
     );
     let mut protects = Line::new(
         "Device protects the conductors by the general rule",
         judged.device_protects.value(why(&[device])),
     )
-    .how("device, against the largest standard device");
+    .how("device, against the largest standard device")
+    .checked(judged_by)
+    .cite(book.cite(Subject::NextSizeUp));
     if let Some(rating) = feeder.device.get() {
         protects = protects.input("device", rating);
     }
@@ -240,12 +248,22 @@ fn render(feeder: &Feeder, judged: &Judged, book: &TablesIn<'_>) -> Vec<Line> {
         .as_ref()
         .is_some_and(|d| d.applies == Verdict::CannotTell)
         .then_some(dwelling::ENTIRE);
+    let weakest_of_all = weakest(&all);
     all.push(
         Line::new(
             "Conductors and device are enough",
             judged.verdict.value(why(&[load, device, entire])),
         )
-        .how("load carried and conductors protected, by the general rule or by the dwelling rule"),
+        .how("load carried and conductors protected, by the general rule or by the dwelling rule")
+        .checked(weakest_of_all),
     );
     all
+}
+
+fn weakest(lines: &[Line]) -> Check {
+    lines
+        .iter()
+        .map(|line| line.check)
+        .min()
+        .unwrap_or(Check::Arithmetic)
 }
