@@ -1,6 +1,8 @@
 //! Look-ups as calculations make them: values, sections and check status by edition, and the reasons for having none.
 //! Source: the data files; each expected value is one that a published page or worked example names.
 
+#![allow(clippy::unwrap_used, clippy::panic)]
+
 use model::units::{Amperes, Celsius, Percent, SquareFeet, Unit, VoltAmperes};
 use model::{Edition, Material, WireSize};
 use rulebook::tables::{Column, RangeColumn, Subject, Tables, TablesIn, flag, limit};

@@ -205,15 +205,20 @@ pub(crate) fn load(reader: &mut Reader<'_>) -> [Ampacities; 5] {
 
 /// Every size a house uses must have its ampacity in every edition.
 fn complete(tables: &[Ampacities; 5], reader: &mut Reader<'_>) {
-    for (edition, table) in Edition::ALL.into_iter().zip(tables) {
-        for (material, smallest) in [(Material::Copper, "14"), (Material::Aluminum, "12")] {
-            let sizes = WireSize::all().skip_while(|s| s.name() != smallest);
-            for size in sizes.take_while(|s| s.area().0 <= 1_000_000.0) {
-                if table.by_material[material as usize].get(size).is_none() {
-                    let expected = format!("a row for {size} {material} in edition {edition}");
-                    let advice = "add it, with check `not found` if nobody could confirm a value";
-                    reader.wrong("tables/ampacity.csv", 0, None, expected, "none", advice);
-                }
+    for (material, smallest) in [(Material::Copper, "14"), (Material::Aluminum, "12")] {
+        let sizes = WireSize::all().skip_while(|s| s.name() != smallest);
+        for size in sizes.take_while(|s| s.area().0 <= 1_000_000.0) {
+            let missing: Vec<String> = Edition::ALL
+                .into_iter()
+                .zip(tables)
+                .filter(|(_, t)| t.by_material[material as usize].get(size).is_none())
+                .map(|(edition, _)| edition.to_string())
+                .collect();
+            if !missing.is_empty() {
+                let expected = format!("a row for {size} {material}");
+                let found = format!("none in {}", missing.join(", "));
+                let advice = "add it, with check `not found` if nobody could confirm a value";
+                reader.wrong("tables/ampacity.csv", 0, None, expected, found, advice);
             }
         }
     }

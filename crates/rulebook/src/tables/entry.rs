@@ -5,7 +5,6 @@ use std::sync::Arc;
 
 use model::{Edition, WireSize};
 
-use super::error::TableError;
 use super::reader::{Reader, Row};
 use crate::source::{Check, Cite, Lookup, NoValue, Sourced};
 
@@ -197,35 +196,28 @@ pub(crate) fn without_gap<R>(
     reader: &mut Reader<'_>,
     span: impl Fn(&R) -> (u32, Option<u32>),
 ) {
+    if rows.is_empty() {
+        return;
+    }
     for edition in Edition::ALL {
         let mut next = Some(first);
         for row in rows.iter().filter(|r| r.holds_in(edition)) {
             let (from, to) = span(&row.value);
             if next != Some(from) {
-                reader.errors.push(TableError {
-                    file: file.to_owned(),
-                    line: row.line,
-                    column: Some("from".to_owned()),
-                    expected: next.map_or_else(
-                        || "no row after the open one".to_owned(),
-                        |n| format!("{n}, so that edition {edition} has every count once"),
-                    ),
-                    found: from.to_string(),
-                    advice: "add the missing row or correct the range".to_owned(),
-                });
+                let expected = next.map_or_else(
+                    || "no row after the open one".to_owned(),
+                    |n| format!("{n}, so that every count stands once"),
+                );
+                let advice = "add the missing row, or correct the range or its editions";
+                let found = from.to_string();
+                reader.wrong(file, row.line, Some("from"), expected, found, advice);
             }
             next = to.map(|t| t + 1);
         }
         if next.is_some() {
             let found = format!("none in edition {edition}");
-            reader.wrong(
-                file,
-                0,
-                None,
-                "an open last row",
-                found,
-                "leave `to` empty in the last row",
-            );
+            let advice = "leave `to` empty in the last row";
+            reader.wrong(file, 0, None, "an open last row", found, advice);
         }
     }
 }

@@ -145,7 +145,7 @@ fn up_to(size: Option<WireSize>) -> f64 {
     size.map_or(f64::INFINITY, |s| s.area().0)
 }
 
-fn cap_rows(reader: &mut Reader<'_>) -> Vec<Row<(Electrode, [Option<ElectrodeCap>; 2], Arc<str>)>> {
+fn cap_rows(reader: &mut Reader<'_>) -> Vec<Row<Cap>> {
     let header = &[
         "electrode",
         "cu_size",

@@ -58,14 +58,18 @@ impl<'f> Reader<'f> {
         found: impl Into<String>,
         advice: impl Into<String>,
     ) {
-        self.errors.push(TableError {
+        let error = TableError {
             file: file.to_owned(),
             line,
             column: column.map(str::to_owned),
             expected: expected.into(),
             found: found.into(),
             advice: advice.into(),
-        });
+        };
+        // The same row is looked at once per edition; its mistake is told once.
+        if !self.errors.contains(&error) {
+            self.errors.push(error);
+        }
     }
 
     /// Reads `file`, whose first columns are `header`, of which the first `keys` say what the row is about.
