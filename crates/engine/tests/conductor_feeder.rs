@@ -289,6 +289,24 @@ fn nonmetallic_cable_ends_in_the_60_degree_column() {
 }
 
 #[test]
+fn armored_cable_in_thermal_insulation_is_not_guessed() {
+    let feeder = |insulated: Fact<bool>| {
+        changed(|f| {
+            f.installation.method = Fact::seen(WiringMethod::AC);
+            f.installation.wire = Fact::seen("2 Cu".parse().unwrap());
+            f.installation.in_thermal_insulation = insulated;
+        })
+    };
+    check_verdict(&feeder(Fact::seen(false)), &Edition::ALL, Verdict::Pass);
+    check_verdict(
+        &feeder(Fact::seen(true)),
+        &Edition::ALL,
+        Verdict::CannotTell,
+    );
+    check_verdict(&feeder(Fact::Unknown), &Edition::ALL, Verdict::CannotTell);
+}
+
+#[test]
 fn parallel_conductors_have_a_smallest_size() {
     let feeder = |wire: &str| {
         changed(|f| {

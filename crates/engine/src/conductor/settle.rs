@@ -42,6 +42,18 @@ pub(super) fn bounds(
             "an ampacity for this wiring method: it is not in the tables",
         ));
     }
+    // Armored cable has a limit of its own in thermal insulation, and no table here has it.
+    if methods[..] == [WiringMethod::AC] {
+        match installation.in_thermal_insulation.get() {
+            Some(false) => {}
+            Some(true) => {
+                return Ok(nothing(
+                    "the limit of armored cable in thermal insulation: it is not in the tables",
+                ));
+            }
+            None => return Ok(nothing("whether the cable lies in thermal insulation")),
+        }
+    }
     let insulations = known_or(
         &mut missing,
         "insulation of the conductors",
