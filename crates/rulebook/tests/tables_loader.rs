@@ -73,11 +73,11 @@ fn a_missing_count_is_named() {
 fn overlapping_editions_are_named_with_both_lines() {
     check(
         "tables/flags.csv",
-        "dwelling-table-exists,yes,dwelling-table,2020-2026,",
-        "dwelling-table-exists,yes,dwelling-table,2017-2026,",
+        "dwelling-83-feeder-208y120,no,dwelling-83-rule,2014,",
+        "dwelling-83-feeder-208y120,no,dwelling-83-rule,2014-2017,",
         &[
-            "tables/flags.csv line 9, column `editions`: expected editions that no other row on the same thing holds for, \
-           found an overlap with line 8 on `dwelling-table-exists`; narrow one of the two ranges",
+            "tables/flags.csv line 3, column `editions`: expected editions that no other row on the same thing holds for, \
+           found an overlap with line 2 on `dwelling-83-feeder-208y120`; narrow one of the two ranges",
         ],
     );
 }
@@ -137,10 +137,10 @@ fn a_missing_limit_is_named() {
 fn a_limit_in_another_unit_is_refused() {
     check(
         "tables/limits.csv",
-        "handle-height-to,79,in,",
-        "handle-height-to,6.583,ft,",
+        "\nunit-load,3,VA/ft2,",
+        "\nunit-load,3,W/ft2,",
         &[
-            "tables/limits.csv line 160, column `unit`: expected `in`, found `ft`; convert the value and write the expected unit",
+            "tables/limits.csv line 2, column `unit`: expected `VA/ft2`, found `W/ft2`; convert the value and write the expected unit",
         ],
     );
 }
@@ -149,11 +149,11 @@ fn a_limit_in_another_unit_is_refused() {
 fn a_subject_without_sections_is_named() {
     check(
         "sections.csv",
-        "\nbusbar,",
-        "\nbus-bar,",
+        "\nstandard-load,",
+        "\nstandard-loads,",
         &[
-            "sections.csv line 86, column `subject`: expected a subject that calculations cite, found `bus-bar`; did you mean `busbar`?",
-            "sections.csv line 0: expected a row for `busbar`, found none; add it",
+            "sections.csv line 2, column `subject`: expected a subject that calculations cite, found `standard-loads`; did you mean `standard-load`?",
+            "sections.csv line 0: expected a row for `standard-load`, found none; add it",
         ],
     );
 }
