@@ -167,7 +167,7 @@ fn charging_equipment_has_a_least_load_from_2023_on() {
             "none @ (no section in this edition)",
             "none @ (no section in this edition)",
             "7200 VA @ 220.57 (2+ sources)",
-            "not found @ 120.57",
+            "7200 VA @ 120.57 (memory)",
         ],
     );
 }
