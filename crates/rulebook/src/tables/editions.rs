@@ -21,12 +21,7 @@ impl Editions {
         let mut set = 0;
         for part in text.split_whitespace() {
             let (from, to) = part.split_once('-').unwrap_or((part, part));
-            let from: Edition = from
-                .parse()
-                .map_err(|e: model::edition::UnknownEdition| e.to_string())?;
-            let to: Edition = to
-                .parse()
-                .map_err(|e: model::edition::UnknownEdition| e.to_string())?;
+            let (from, to) = (edition(from)?, edition(to)?);
             if from > to {
                 return Err(format!("`{part}` runs backwards"));
             }
@@ -41,6 +36,14 @@ impl Editions {
         }
         Ok(Self(set))
     }
+}
+
+fn edition(text: &str) -> Result<Edition, String> {
+    let year: Option<u16> = text.parse().ok();
+    Edition::ALL
+        .into_iter()
+        .find(|e| Some(e.year()) == year)
+        .ok_or_else(|| model::edition::UnknownEdition(text.to_owned()).to_string())
 }
 
 #[cfg(test)]

@@ -27,6 +27,7 @@ mod limits;
 mod overcurrent;
 mod raceway;
 mod reader;
+mod record;
 mod sections;
 mod space;
 mod subject;

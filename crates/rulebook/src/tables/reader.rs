@@ -8,6 +8,7 @@ use model::{Edition, WireSize};
 
 use super::editions::Editions;
 use super::error::TableError;
+use super::record::{self, Record};
 use crate::source::Check;
 
 /// All files at hand, and the mistakes found so far.
@@ -35,7 +36,7 @@ pub(crate) struct Cells<'r> {
     pub(crate) file: &'r str,
     pub(crate) line: u64,
     header: &'r [&'static str],
-    record: &'r csv::StringRecord,
+    record: &'r Record<'r>,
     errors: &'r mut Vec<TableError>,
 }
 
@@ -85,7 +86,7 @@ impl<'f> Reader<'f> {
         let mut rows = Vec::new();
         let mut seen: HashMap<String, Vec<(Editions, u64)>> = HashMap::new();
         for record in self.records(file, &full) {
-            let line = record.position().map_or(0, csv::Position::line);
+            let line = record.line;
             let mut cells = Cells {
                 file,
                 line,
@@ -107,7 +108,7 @@ impl<'f> Reader<'f> {
             let (Some(editions), Some(check), Some(value)) = (editions, check, value) else {
                 continue;
             };
-            let key: Vec<&str> = record.iter().take(keys).collect();
+            let key: Vec<&str> = (0..keys).map(|i| record.cell(i)).collect();
             let same = seen.entry(key.join(", ")).or_default();
             if let Some((_, earlier)) = same.iter().find(|(e, _)| e.overlaps(editions)) {
                 self.errors.push(TableError {
@@ -131,7 +132,7 @@ impl<'f> Reader<'f> {
     }
 
     /// The records of a file, or none and an error if the file or its header is not as expected.
-    pub(crate) fn records(&mut self, file: &str, header: &[&str]) -> Vec<csv::StringRecord> {
+    pub(crate) fn records(&mut self, file: &str, header: &[&str]) -> Vec<Record<'f>> {
         let Some(text) = self.files.get(file).copied() else {
             self.wrong(
                 file,
@@ -143,79 +144,71 @@ impl<'f> Reader<'f> {
             );
             return Vec::new();
         };
-        let mut csv = csv::ReaderBuilder::new()
-            .flexible(true)
-            .from_reader(text.as_bytes());
-        let found = csv.headers().cloned().unwrap_or_default();
+        let mut all = record::records(text);
+        let first = all.next();
+        let found: Vec<&str> = match &first {
+            Some(Ok(first)) => first.cells.iter().map(|c| c.trim()).collect(),
+            _ => Vec::new(),
+        };
+        if !self.header_fits(file, header, &found) {
+            return Vec::new();
+        }
+        let mut records = Vec::new();
+        for record in all {
+            match record {
+                Ok(record) if record.cells.len() == header.len() => records.push(record),
+                Ok(record) => {
+                    let expected = format!("{} cells", header.len());
+                    let found = record.cells.len().to_string();
+                    let advice =
+                        "put a comma for each empty cell, and quotes around a cell with commas";
+                    self.wrong(file, record.line, None, expected, found, advice);
+                }
+                Err((line, found)) => {
+                    let expected = "cells with commas between them";
+                    self.wrong(
+                        file,
+                        line,
+                        None,
+                        expected,
+                        found,
+                        "check the quotes on that line",
+                    );
+                }
+            }
+        }
+        records
+    }
+
+    fn header_fits(&mut self, file: &str, header: &[&str], found: &[&str]) -> bool {
         let mut fits = true;
         for (i, name) in found.iter().enumerate() {
-            if !header.contains(&name) {
+            if !header.contains(name) {
                 let expected = format!("one of the columns {}", header.join(", "));
                 let near = nearest(name, header.iter().copied());
                 self.wrong(file, 1, Some(name), expected, format!("`{name}`"), near);
                 fits = false;
-            } else if header.get(i) != Some(&name) {
+            } else if header.get(i) != Some(name) {
                 let expected = format!("the columns in the order {}", header.join(", "));
-                let advice = "put the columns in that order";
+                let found = format!("`{name}` in place {}", i + 1);
                 self.wrong(
                     file,
                     1,
                     Some(name),
                     expected,
-                    format!("`{name}` in place {}", i + 1),
-                    advice,
+                    found,
+                    "put the columns in that order",
                 );
                 fits = false;
             }
         }
         if fits && found.len() != header.len() {
             let expected = format!("the columns {}", header.join(", "));
-            self.wrong(
-                file,
-                1,
-                None,
-                expected,
-                format!("{} of them", found.len()),
-                "add the missing ones",
-            );
+            let found = format!("{} of them", found.len());
+            self.wrong(file, 1, None, expected, found, "add the missing ones");
             fits = false;
         }
-        if !fits {
-            return Vec::new();
-        }
-        let mut records = Vec::new();
-        for record in csv.into_records() {
-            match record {
-                Ok(record) if record.len() == header.len() => records.push(record),
-                Ok(record) => {
-                    let line = record.position().map_or(0, csv::Position::line);
-                    let expected = format!("{} cells", header.len());
-                    let advice =
-                        "put a comma for each empty cell, and quotes around a cell with commas";
-                    self.wrong(
-                        file,
-                        line,
-                        None,
-                        expected,
-                        format!("{}", record.len()),
-                        advice,
-                    );
-                }
-                Err(error) => {
-                    let line = error.position().map_or(0, csv::Position::line);
-                    let advice = "check quotes and commas on that line";
-                    self.wrong(
-                        file,
-                        line,
-                        None,
-                        "a line of comma-separated cells",
-                        error.to_string(),
-                        advice,
-                    );
-                }
-            }
-        }
-        records
+        fits
     }
 }
 
@@ -242,9 +235,7 @@ impl Cells<'_> {
         self.header
             .iter()
             .position(|h| *h == column)
-            .and_then(|i| self.record.get(i))
-            .unwrap_or_default()
-            .trim()
+            .map_or("", |place| self.record.cell(place))
     }
 
     /// A number in the unit the header names, made into its type; `None` where the cell is empty.

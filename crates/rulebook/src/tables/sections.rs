@@ -47,8 +47,8 @@ pub(crate) fn load(reader: &mut Reader<'_>) -> [Sections; 5] {
     let records = reader.records(FILE, &HEADER);
     let mut rows: Vec<Option<[Place; 5]>> = vec![None; Subject::ALL.len()];
     for record in &records {
-        let line = record.position().map_or(0, csv::Position::line);
-        let cell = |i: usize| record.get(i).unwrap_or_default().trim();
+        let line = record.line;
+        let cell = |i: usize| record.cell(i);
         let Some(subject) = Subject::ALL.iter().find(|s| s.key() == cell(0)) else {
             let near = nearest(cell(0), Subject::ALL.iter().map(|s| s.key()));
             let found = format!("`{}`", cell(0));
