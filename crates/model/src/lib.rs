@@ -1,21 +1,34 @@
 //! What a panel job is: one house in two pictures, *before* and *after*, and the facts about it.
 //!
 //! No rules and no I/O live here. From the bottom up:
-//! - [`units`] and [`money`]: quantities as types;
+//! - [`units`] and [`money`]: quantities as types; [`date`]: a calendar day; [`id`]: stable names;
 //! - [`edition`]: the code editions; [`conductor`]: sizes, metals, insulation, wiring methods; [`raceway`]: trade sizes of raceways;
 //! - [`fact`]: a surveyed fact, known with who said so, or unknown;
-//! - [`house`]: one picture of a house.
+//! - [`house`]: one picture; [`place`]: where it is; [`job`]: two pictures of it;
+//! - [`scope`]: their difference; [`file`]: how a job is read from text.
 
 pub mod conductor;
+pub mod date;
 pub mod edition;
 pub mod fact;
+pub mod file;
 pub mod house;
+pub mod id;
+pub mod job;
 pub mod money;
+pub mod nearest;
+pub mod place;
 pub mod raceway;
+pub mod scope;
 pub mod units;
 
 pub use conductor::{Insulation, Material, Wire, WireSize, WiringMethod};
+pub use date::{BadDate, Date};
 pub use edition::Edition;
 pub use fact::{Fact, Said};
+pub use file::{JobFile, Mistake, Mistakes};
+pub use house::House;
+pub use job::Job;
 pub use money::Dollars;
+pub use place::Place;
 pub use raceway::TradeSize;

@@ -111,6 +111,8 @@ units! {
     Percent "%";
     /// Transformer size.
     KilovoltAmperes "kVA";
+    /// Real power averaged over an interval, as meters record it.
+    Kilowatts "kW";
     /// Tightening torque.
     PoundInches "lbf-in";
     /// Time of work.

@@ -4,7 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::fact::Fact;
-use crate::units::{SquareFeet, Volts};
+use crate::units::{Kilowatts, SquareFeet, Volts};
 
 /// The dwelling, and what of it every load calculation needs.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
@@ -106,8 +106,8 @@ impl System {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MeasuredDemand {
-    /// Highest average power over a 15-minute interval, in kilowatts.
-    pub highest_15_minute_kw: f64,
+    /// Highest average power over a 15-minute interval.
+    pub highest_15_minute: Kilowatts,
     /// Days covered by the record.
     pub days: u32,
     /// True when on-site generation or peak shaving ran in that time.

@@ -48,6 +48,9 @@ pub struct Load {
     /// True when the load does not exist yet: a wish of the customer, counted for spare capacity only.
     #[serde(default)]
     pub future: bool,
+    /// After picture only: taken out.
+    #[serde(default)]
+    pub gone: bool,
 }
 
 const fn one() -> u32 {
@@ -72,6 +75,7 @@ impl Load {
             uses_neutral: Fact::Unknown,
             managed_limit: Fact::Unknown,
             future: false,
+            gone: false,
         }
     }
 

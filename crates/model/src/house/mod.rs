@@ -1,7 +1,84 @@
-//! One picture of a house: boards, feeders, circuits, loads, places. A job holds two of them.
+//! One picture of a house: boards, feeders, circuits, loads, sources, places. A job holds two of them.
+//!
+//! Everything has a stable name, so that the difference of two pictures is the scope of the work.
 
+mod board;
+mod circuit;
 mod dwelling;
+mod feeder;
 mod load;
+mod stated;
+mod supply;
 
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+pub use board::{Board, Cabinet, Leg, LegRows, MainKind, Mounting, OldCabinet, WorkingSpace};
+pub use circuit::{Circuit, Critical, Hazard, Protection, Purpose};
 pub use dwelling::{Dwelling, DwellingKind, MeasuredDemand, System};
+pub use feeder::{Feeder, UTILITY};
 pub use load::{Load, LoadKind};
+pub use stated::{Stated, StatedFacts};
+pub use supply::{
+    Building, Electrode, ElectrodeKind, Grounding, Outlet, Source, SourceKind, Supply, Transformer,
+};
+
+use crate::id::{BoardId, BuildingId, CircuitId, FeederId, LoadId, OutletId, SourceId};
+use crate::units::Inches;
+
+/// One picture of the house.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct House {
+    /// The dwelling.
+    #[serde(default)]
+    pub dwelling: Dwelling,
+    /// The utility's side.
+    #[serde(default)]
+    pub supply: Supply,
+    /// Electrodes and bonding.
+    #[serde(default)]
+    pub grounding: Grounding,
+    /// Buildings apart from the main one.
+    #[serde(default)]
+    pub buildings: BTreeMap<BuildingId, Building>,
+    /// Boards.
+    #[serde(default)]
+    pub boards: BTreeMap<BoardId, Board>,
+    /// Feeders and service conductors.
+    #[serde(default)]
+    pub feeders: BTreeMap<FeederId, Feeder>,
+    /// Branch circuits.
+    #[serde(default)]
+    pub circuits: BTreeMap<CircuitId, Circuit>,
+    /// Loads.
+    #[serde(default)]
+    pub loads: BTreeMap<LoadId, Load>,
+    /// Outlets that matter by themselves.
+    #[serde(default)]
+    pub outlets: BTreeMap<OutletId, Outlet>,
+    /// Sources besides the utility.
+    #[serde(default)]
+    pub sources: BTreeMap<SourceId, Source>,
+}
+
+/// A place on a wall.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Point {
+    /// Name of the wall.
+    pub wall: String,
+    /// From the wall's left end.
+    pub x: Inches,
+    /// Above the floor.
+    pub y: Inches,
+}
+
+impl Point {
+    /// Length along framing to another point of the same wall: vertical and horizontal, never diagonal.
+    #[must_use]
+    pub fn along_framing(&self, other: &Self) -> Option<Inches> {
+        (self.wall == other.wall).then(|| (self.x - other.x).abs() + (self.y - other.y).abs())
+    }
+}

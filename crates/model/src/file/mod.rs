@@ -1,0 +1,161 @@
+//! Reads a job file: TOML in, [`Job`] out, or a list of mistakes with line, column, what was expected and what to do.
+//! Format: docs/job-file.md and the JSON Schema of [`schema`]. The `after` picture starts as a copy of `before`.
+
+mod check;
+mod merge;
+mod mistake;
+mod schema;
+
+use serde::Deserialize;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+pub use mistake::{Mistake, Mistakes};
+pub use schema::schema;
+
+use crate::house::House;
+use crate::job::{FORMAT, Job};
+use crate::place::Place;
+
+/// Largest job file read, in bytes.
+pub const LARGEST_FILE: usize = 1_000_000;
+
+/// A job together with the text it came from, so that later checks can still point into the file.
+#[derive(Clone, Debug)]
+pub struct JobFile {
+    /// The job.
+    pub job: Job,
+    text: String,
+}
+
+impl JobFile {
+    /// Reads a job file. Never panics; collects every mistake of a stage before giving up.
+    ///
+    /// # Errors
+    /// Mistakes in TOML syntax, names, types, ranges, references or sizes.
+    pub fn read(text: &str) -> Result<Self, Mistakes> {
+        if text.len() > LARGEST_FILE {
+            return Err(Mistake::new(
+                0..0,
+                format!("the file has {} bytes", text.len()),
+                format!("at most {LARGEST_FILE} bytes in a job file"),
+            )
+            .alone(text));
+        }
+        let root = DeTable::parse(text).map_err(|e| Mistake::from_toml(&e).alone(text))?;
+        let file = read_root(root).map_err(|m| m.alone(text))?;
+        let mistakes = check::job(&file.job, &file.after);
+        if mistakes.is_empty() {
+            Ok(Self {
+                job: file.job,
+                text: text.to_owned(),
+            })
+        } else {
+            Err(Mistakes::new(mistakes, text))
+        }
+    }
+
+    /// The text the job was read from.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// A mistake at the entry with this path, for example `["after", "boards", "P", "facts", "ws_lit"]`.
+    /// Points at the longest part of the path that the file spells; `after` falls back on `before`.
+    #[must_use]
+    pub fn mistake_at(&self, path: &[&str], what: String, expected: String) -> Mistake {
+        let span = DeTable::parse(&self.text)
+            .ok()
+            .and_then(|root| {
+                merge::locate(root.get_ref(), path).or_else(|| match path.split_first() {
+                    Some((&"after", rest)) => {
+                        let before: Vec<&str> = std::iter::once("before")
+                            .chain(rest.iter().copied())
+                            .collect();
+                        merge::locate(root.get_ref(), &before)
+                    }
+                    _ => None,
+                })
+            })
+            .unwrap_or(0..0);
+        Mistake::new(span, what, expected)
+    }
+}
+
+struct ReadFile<'t> {
+    job: Job,
+    /// The after picture as merged, with spans, for checks that point into the text.
+    after: Spanned<DeTable<'t>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Head {
+    format: u32,
+    title: String,
+    #[serde(default)]
+    reason: String,
+    place: Place,
+}
+
+/// Takes the two pictures out, merges them, and reads each part by itself.
+fn read_root(mut root: Spanned<DeTable<'_>>) -> Result<ReadFile<'_>, Mistake> {
+    let before = take_table(root.get_mut(), "before")?;
+    let patch = take_table(root.get_mut(), "after")?;
+    let head: Head = read_table(root)?;
+    if head.format != FORMAT {
+        return Err(Mistake::new(
+            0..0,
+            format!("`format = {}`", head.format),
+            format!("`format = {FORMAT}`, the only format this version reads"),
+        ));
+    }
+    let mut after = before.clone();
+    merge::overlay(after.get_mut(), patch.get_ref());
+    let mut job = Job {
+        format: head.format,
+        title: head.title,
+        reason: head.reason,
+        place: head.place,
+        before: read_table::<House>(before)?,
+        after: read_table::<House>(after.clone())?,
+    };
+    remove_gone(&mut job.after);
+    Ok(ReadFile { job, after })
+}
+
+fn take_table<'t>(root: &mut DeTable<'t>, name: &str) -> Result<Spanned<DeTable<'t>>, Mistake> {
+    match root.remove(name) {
+        None => Ok(Spanned::new(0..0, DeTable::default())),
+        Some(value) => {
+            let span = value.span();
+            match value.into_inner() {
+                DeValue::Table(table) => Ok(Spanned::new(span, table)),
+                _ => Err(Mistake::new(
+                    span,
+                    format!("`{name}` is not a table"),
+                    format!("a table `[{name}]`"),
+                )),
+            }
+        }
+    }
+}
+
+fn read_table<T: for<'d> Deserialize<'d>>(table: Spanned<DeTable<'_>>) -> Result<T, Mistake> {
+    let span = table.span();
+    T::deserialize(toml::Deserializer::from(table)).map_err(|e| Mistake::from_toml(&e).or_at(span))
+}
+
+fn remove_gone(after: &mut House) {
+    after.boards.retain(|_, b| !b.gone);
+    after.feeders.retain(|_, f| !f.gone);
+    after.circuits.retain(|_, c| !c.gone);
+    after.loads.retain(|_, l| !l.gone);
+    after.outlets.retain(|_, o| !o.gone);
+    after.sources.retain(|_, s| !s.gone);
+    after.buildings.retain(|_, b| !b.gone);
+}
+
+#[cfg(test)]
+mod tests;

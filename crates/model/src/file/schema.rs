@@ -1,0 +1,35 @@
+//! The JSON Schema of the job file, generated from the types.
+//! Source: JSON Schema 2020-12. Editors use it to complete and check job files.
+
+use schemars::{JsonSchema, Schema, SchemaGenerator};
+
+use crate::house::House;
+use crate::place::Place;
+
+/// The job file as it is written: `after` holds only what changes.
+#[derive(JsonSchema)]
+#[schemars(title = "Lugwright job", deny_unknown_fields)]
+#[expect(dead_code, reason = "only its schema is used")]
+struct JobText {
+    /// Format number, 1.
+    format: u32,
+    /// One line for lists and papers.
+    title: String,
+    /// Why the customer called.
+    #[schemars(default)]
+    reason: String,
+    /// Where, and under which edition.
+    place: Place,
+    /// The house as it stands.
+    #[schemars(default)]
+    before: House,
+    /// What is different when the work is done. Everything not named stays as it was before.
+    #[schemars(default)]
+    after: House,
+}
+
+/// JSON Schema of a job file.
+#[must_use]
+pub fn schema() -> Schema {
+    SchemaGenerator::default().into_root_schema_for::<JobText>()
+}

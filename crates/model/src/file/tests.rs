@@ -1,0 +1,165 @@
+use super::*;
+use crate::fact::{Fact, Said};
+use crate::units::Amperes;
+
+const SMALL: &str = r#"
+format = 1
+title = "small"
+[place]
+state = "OH"
+edition = "2023"
+
+[before.boards.P]
+bus = 125
+main = "main_lugs"
+[before.boards.Q]
+bus = { is = 100, by = "label" }
+[before.feeders.F]
+from = "P"
+to = "Q"
+[before.circuits]
+c1 = { board = "Q", amps = 15, wire = "14 Cu", rooms = ["bedroom"] }
+c2 = { board = "Q", amps = 20 }
+
+[after.boards.Q]
+bus = { is = 125, by = "planned" }
+[after.circuits]
+c2 = { gone = true }
+c3 = { board = "Q", amps = 20 }
+"#;
+
+fn mistake(text: &str) -> String {
+    JobFile::read(text).unwrap_err().to_string()
+}
+
+fn check(find: &str, put: &str, says: &[&str]) {
+    assert!(SMALL.contains(find), "{find}");
+    let message = mistake(&SMALL.replacen(find, put, 1));
+    for part in says {
+        assert!(message.contains(part), "expected `{part}` in:\n{message}");
+    }
+}
+
+#[test]
+fn after_is_before_with_its_changes_laid_over() {
+    let job = JobFile::read(SMALL).unwrap().job;
+    let bus = |house: &House| house.boards["Q"].bus.clone();
+    assert_eq!(
+        bus(&job.before),
+        Fact::Known {
+            is: Amperes(100.0),
+            by: Said::Label
+        }
+    );
+    assert_eq!(
+        bus(&job.after),
+        Fact::Known {
+            is: Amperes(125.0),
+            by: Said::Planned
+        }
+    );
+    let names = |house: &House| {
+        house
+            .circuits
+            .keys()
+            .map(|c| c.as_str().to_owned())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(names(&job.before), ["c1", "c2"]);
+    assert_eq!(names(&job.after), ["c1", "c3"]);
+    assert_eq!(job.after.circuits["c1"], job.before.circuits["c1"]);
+}
+
+#[test]
+fn a_wrong_name_gets_line_column_and_the_nearest_valid_one() {
+    check(
+        "c2 = { board = \"Q\", amps = 20 }",
+        "c2 = { board = \"Q\", ampz = 20 }",
+        &["line 18, column 21", "`ampz`", "did you mean `amps`"],
+    );
+    check(
+        "main = \"main_lugs\"",
+        "main = \"main_lug\"",
+        &["line 10", "did you mean `main_lugs`"],
+    );
+    check(
+        "to = \"Q\"",
+        "to = \"R\"",
+        &["line 15", "`R`", "not in this picture"],
+    );
+}
+
+#[test]
+fn a_wrong_type_or_range_is_told_with_what_was_expected() {
+    check(
+        "bus = 125\n",
+        "bus = \"wide\"\n",
+        &["line 9, column 7", "a number (in A)"],
+    );
+    check("bus = 125\n", "bus = -5\n", &["line 9", "1 to 6000 A"]);
+    check(
+        "wire = \"14 Cu\"",
+        "wire = \"5 Cu\"",
+        &["line 17", "is not a conductor size"],
+    );
+    check("bus = 125\n", "bus = nan\n", &["finite"]);
+}
+
+#[test]
+fn an_edition_is_never_assumed() {
+    check(
+        "edition = \"2023\"",
+        "edition = \"2019\"",
+        &[
+            "line 6",
+            "unknown word `2019`",
+            "2014, 2017, 2020, 2023, 2026",
+        ],
+    );
+    check("edition = \"2023\"", "", &["there is no `edition`"]);
+}
+
+#[test]
+fn syntax_errors_are_placed() {
+    check("[before.boards.P]", "[before.boards.P", &["line 8"]);
+}
+
+#[test]
+fn a_shared_neutral_must_be_said_by_both() {
+    check(
+        "c2 = { board = \"Q\", amps = 20 }",
+        "c2 = { board = \"Q\", shared_with = \"c1\" }",
+        &["shares its neutral with `c1`"],
+    );
+}
+
+#[test]
+fn the_schema_knows_every_field_of_a_circuit() {
+    let schema = schema();
+    let text = format!("{:?}", schema.as_value());
+    for word in [
+        "added_outside",
+        "shared_with",
+        "short_circuit_rating",
+        "main_lugs",
+    ] {
+        assert!(text.contains(word), "{word}");
+    }
+}
+
+proptest::proptest! {
+    #[test]
+    fn no_text_panics(text in "\\PC{0,200}") {
+        let _ = JobFile::read(&text);
+    }
+
+    #[test]
+    fn no_cut_or_changed_byte_panics(cut in 0..SMALL.len(), byte in proptest::num::u8::ANY) {
+        let mut bytes = SMALL.as_bytes().to_vec();
+        bytes[cut] = byte;
+        if let Ok(text) = String::from_utf8(bytes) {
+            let _ = JobFile::read(&text);
+        }
+        let _ = JobFile::read(&SMALL[..cut]);
+    }
+}

@@ -1,0 +1,357 @@
+//! What the work is: the difference of the two pictures, never entered by hand.
+//! Source: the job's before and after. Lengths in inches along framing.
+
+use crate::fact::Fact;
+use crate::house::{Board, Circuit, Feeder, House, OldCabinet};
+use crate::id::{BoardId, CircuitId, FeederId, LoadId, SourceId};
+use crate::job::Job;
+use crate::units::Inches;
+
+/// The scope of a job.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Scope {
+    /// What happens to each board of either picture.
+    pub boards: Vec<(BoardId, BoardChange)>,
+    /// What happens to each feeder of either picture.
+    pub feeders: Vec<(FeederId, Change)>,
+    /// What happens to each circuit of either picture.
+    pub circuits: Vec<(CircuitId, CircuitChange)>,
+    /// Loads that are new.
+    pub loads_added: Vec<LoadId>,
+    /// Loads that go.
+    pub loads_removed: Vec<LoadId>,
+    /// Sources that are new.
+    pub sources_added: Vec<SourceId>,
+}
+
+/// Added, changed, kept or taken out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Change {
+    /// In both pictures, untouched.
+    Kept,
+    /// In both pictures, new in substance.
+    Replaced,
+    /// Only in the after picture.
+    New,
+    /// Only in the before picture.
+    Removed,
+}
+
+/// What happens to a board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct BoardChange {
+    /// Kept, replaced, new or removed.
+    pub change: Change,
+    /// It moves to another place.
+    pub relocated: bool,
+    /// Only the interior is new.
+    pub interior_only: bool,
+}
+
+/// What happens to a circuit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CircuitChange {
+    /// Kept, replaced (rewired), new or removed.
+    pub change: Change,
+    /// It starts in another board than before.
+    pub other_board: bool,
+    /// Length added outside enclosures; zero when it reaches as it is.
+    pub added_outside: Fact<Inches>,
+    /// Length added in all.
+    pub added_total: Fact<Inches>,
+    /// Its conductors are lengthened.
+    pub extended: Fact<bool>,
+    /// It is only cut shorter.
+    pub cut_shorter: Fact<bool>,
+}
+
+impl Scope {
+    /// Works out the difference.
+    #[must_use]
+    pub fn of(job: &Job) -> Self {
+        let (before, after) = (&job.before, &job.after);
+        let mut scope = Self {
+            boards: both(&before.boards, &after.boards, board_change),
+            feeders: both(&before.feeders, &after.feeders, feeder_change),
+            circuits: Vec::new(),
+            loads_added: after
+                .loads
+                .keys()
+                .filter(|l| !before.loads.contains_key(*l))
+                .cloned()
+                .collect(),
+            loads_removed: before
+                .loads
+                .keys()
+                .filter(|l| !after.loads.contains_key(*l))
+                .cloned()
+                .collect(),
+            sources_added: after
+                .sources
+                .keys()
+                .filter(|s| !before.sources.contains_key(*s))
+                .cloned()
+                .collect(),
+        };
+        scope.circuits = both(&before.circuits, &after.circuits, |b, a| {
+            circuit_change(b, a, before, after)
+        });
+        scope
+    }
+
+    /// True when nothing is to be done.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        let kept = |c: &CircuitChange| {
+            c.change == Change::Kept
+                && !c.other_board
+                && c.extended.get() != Some(true)
+                && c.cut_shorter.get() != Some(true)
+        };
+        self.boards
+            .iter()
+            .all(|(_, b)| b.change == Change::Kept && !b.relocated)
+            && self.feeders.iter().all(|(_, f)| *f == Change::Kept)
+            && self.circuits.iter().all(|(_, c)| kept(c))
+            && self.loads_added.is_empty()
+            && self.loads_removed.is_empty()
+            && self.sources_added.is_empty()
+    }
+
+    /// What happens to a board.
+    #[must_use]
+    pub fn board(&self, id: &str) -> Option<BoardChange> {
+        self.boards
+            .iter()
+            .find(|(b, _)| b.as_str() == id)
+            .map(|(_, c)| *c)
+    }
+
+    /// What happens to a feeder.
+    #[must_use]
+    pub fn feeder(&self, id: &str) -> Option<Change> {
+        self.feeders
+            .iter()
+            .find(|(f, _)| f.as_str() == id)
+            .map(|(_, c)| *c)
+    }
+
+    /// What happens to a circuit.
+    #[must_use]
+    pub fn circuit(&self, id: &str) -> Option<&CircuitChange> {
+        self.circuits
+            .iter()
+            .find(|(c, _)| c.as_str() == id)
+            .map(|(_, c)| c)
+    }
+}
+
+/// One entry per name of either picture, in order of names.
+fn both<K: Ord + Clone, V, C>(
+    before: &std::collections::BTreeMap<K, V>,
+    after: &std::collections::BTreeMap<K, V>,
+    change: impl Fn(Option<&V>, Option<&V>) -> C,
+) -> Vec<(K, C)> {
+    let mut entries: Vec<(K, C)> = before
+        .iter()
+        .map(|(k, b)| (k.clone(), change(Some(b), after.get(k))))
+        .collect();
+    entries.extend(
+        after
+            .iter()
+            .filter(|(k, _)| !before.contains_key(*k))
+            .map(|(k, a)| (k.clone(), change(None, Some(a)))),
+    );
+    entries.sort_by(|x, y| x.0.cmp(&y.0));
+    entries
+}
+
+fn board_change(before: Option<&Board>, after: Option<&Board>) -> BoardChange {
+    let change = match (before, after) {
+        (Some(_), None) => Change::Removed,
+        (None, _) => Change::New,
+        (Some(b), Some(a)) if a.replaced || a.interior_only || hardware_differs(b, a) => {
+            Change::Replaced
+        }
+        _ => Change::Kept,
+    };
+    let relocated = match (before, after) {
+        (Some(b), Some(a)) => {
+            a.route_from_old.get().is_some_and(|r| r.0 > 0.0)
+                || (b.position.is_some() && a.position.is_some() && b.position != a.position)
+                || (a.old_cabinet.known().is_some() && b.old_cabinet.is_unknown())
+        }
+        _ => false,
+    };
+    BoardChange {
+        change,
+        relocated,
+        interior_only: after.is_some_and(|a| a.interior_only),
+    }
+}
+
+/// Two boards with one name are different hardware when a rating or count that both know differs.
+fn hardware_differs(before: &Board, after: &Board) -> bool {
+    fn differs<T: PartialEq>(b: &Fact<T>, a: &Fact<T>) -> bool {
+        matches!((b.known(), a.known()), (Some(b), Some(a)) if b != a)
+    }
+    differs(&before.bus, &after.bus)
+        || differs(&before.spaces, &after.spaces)
+        || differs(&before.main, &after.main)
+}
+
+fn feeder_change(before: Option<&Feeder>, after: Option<&Feeder>) -> Change {
+    fn differs<T: PartialEq>(b: &Fact<T>, a: &Fact<T>) -> bool {
+        matches!((b.known(), a.known()), (Some(b), Some(a)) if b != a)
+    }
+    match (before, after) {
+        (Some(_), None) => Change::Removed,
+        (None, _) => Change::New,
+        (Some(b), Some(a))
+            if a.replaced
+                || differs(&b.wire, &a.wire)
+                || differs(&b.method, &a.method)
+                || differs(&b.wires, &a.wires) =>
+        {
+            Change::Replaced
+        }
+        _ => Change::Kept,
+    }
+}
+
+fn circuit_change(
+    before: Option<&Circuit>,
+    after: Option<&Circuit>,
+    house_before: &House,
+    house_after: &House,
+) -> CircuitChange {
+    let none = || Fact::derived(Inches::ZERO);
+    let plain = |change| CircuitChange {
+        change,
+        other_board: false,
+        added_outside: none(),
+        added_total: none(),
+        extended: Fact::derived(false),
+        cut_shorter: Fact::derived(false),
+    };
+    let (before, after) = match (before, after) {
+        (_, None) => return plain(Change::Removed),
+        (None, _) => return plain(Change::New),
+        (Some(b), Some(a)) => (b, a),
+    };
+    let rewired = matches!((before.wire.known(), after.wire.known()), (Some(b), Some(a)) if b != a)
+        || matches!((before.method.known(), after.method.known()), (Some(b), Some(a)) if b != a);
+    let (added_outside, added_total) = added(before, after, house_before, house_after);
+    let extended = match (added_outside.get(), added_total.get()) {
+        (Some(outside), total) if outside.0 > 0.0 || total.is_some_and(|t| t.0 > 0.0) => {
+            Fact::derived(true)
+        }
+        (_, Some(total)) => Fact::derived(total.0 > 0.0),
+        (Some(_), None) | (None, None) => Fact::Unknown,
+    };
+    let cut_shorter = match (&after.cut_shorter, extended.get()) {
+        (_, Some(true)) => Fact::derived(false),
+        (stated @ Fact::Known { .. }, _) => stated.clone(),
+        (Fact::Unknown, _)
+            if before.board == after.board && !moves(before, house_before, house_after) =>
+        {
+            Fact::derived(false)
+        }
+        _ => Fact::Unknown,
+    };
+    CircuitChange {
+        change: if rewired {
+            Change::Replaced
+        } else {
+            Change::Kept
+        },
+        other_board: before.board != after.board,
+        added_outside,
+        added_total,
+        extended,
+        cut_shorter,
+    }
+}
+
+fn moves(circuit: &Circuit, before: &House, after: &House) -> bool {
+    board_change(
+        before.boards.get(circuit.board.as_str()),
+        after.boards.get(circuit.board.as_str()),
+    )
+    .relocated
+}
+
+/// Length added outside enclosures, and in all.
+/// Measured values win; then the old cabinet as splice box; then cables pulled back and run on, less their slack.
+fn added(
+    before: &Circuit,
+    after: &Circuit,
+    house_before: &House,
+    house_after: &House,
+) -> (Fact<Inches>, Fact<Inches>) {
+    if !after.added_outside.is_unknown() || !after.added_total.is_unknown() {
+        return (after.added_outside.clone(), after.added_total.clone());
+    }
+    let zero = || (Fact::derived(Inches::ZERO), Fact::derived(Inches::ZERO));
+    if before.board != after.board {
+        let known = after.cut_shorter.get() == Some(true);
+        return if known {
+            zero()
+        } else {
+            (Fact::Unknown, Fact::Unknown)
+        };
+    }
+    let (Some(old), Some(new)) = (
+        house_before.boards.get(before.board.as_str()),
+        house_after.boards.get(after.board.as_str()),
+    ) else {
+        return zero();
+    };
+    if !board_change(Some(old), Some(new)).relocated {
+        return zero();
+    }
+    if after.cut_shorter.get() == Some(true) {
+        return zero();
+    }
+    let Some(route) = route(before, old, new) else {
+        return (Fact::Unknown, Fact::Unknown);
+    };
+    match new.old_cabinet.get() {
+        Some(OldCabinet::SpliceBox) => {
+            let total = match new.make_up.get() {
+                Some(make_up) => Fact::derived(route + make_up),
+                None => Fact::Unknown,
+            };
+            (Fact::derived(route), total)
+        }
+        Some(OldCabinet::Removed) | None => match before.slack.get() {
+            Some(slack) => {
+                let more = (route - slack).max(Inches::ZERO);
+                (Fact::derived(more), Fact::derived(more))
+            }
+            None if route.0 <= 0.0 => zero(),
+            None => (Fact::Unknown, Fact::Unknown),
+        },
+    }
+}
+
+/// Extra length a cable needs to reach the new place: by its home run where both positions are known, else from cabinet to cabinet.
+fn route(circuit: &Circuit, old: &Board, new: &Board) -> Option<Inches> {
+    let by_home_run = || {
+        let run = circuit.home_run.as_ref()?;
+        let (from, to) = (old.position.as_ref()?, new.position.as_ref()?);
+        Some(run.along_framing(to)? - run.along_framing(from)?)
+    };
+    let spliced_in_old = new.old_cabinet.get() == Some(OldCabinet::SpliceBox);
+    let between = || {
+        new.route_from_old
+            .get()
+            .or_else(|| old.position.as_ref()?.along_framing(new.position.as_ref()?))
+    };
+    if spliced_in_old {
+        between()
+    } else {
+        by_home_run().or_else(between)
+    }
+}
