@@ -14,7 +14,7 @@ use engine::load::{
 };
 use engine::{Line, Value};
 use model::house::{MeasuredDemand, System};
-use model::units::{Amperes, Celsius, SquareFeet, VoltAmperes, Volts};
+use model::units::{Amperes, Celsius, Kilowatts, SquareFeet, VoltAmperes, Volts};
 use model::{Edition, Fact, Material, WireSize};
 use rulebook::tables::{Column, Tables, TablesIn, limit};
 use serde::Deserialize;
@@ -331,7 +331,7 @@ fn run(case: &Case, book: &TablesIn<'_>) -> Given {
         Run::Intervals { kwh, minutes } => {
             let peak = interval::peak(kwh, *minutes).unwrap();
             let record = MeasuredDemand {
-                highest_15_minute_kw: peak.recorded_kw,
+                highest_15_minute: Kilowatts(peak.recorded_kw),
                 days: 365,
                 generation_or_peak_shaving: Fact::seen(false),
                 seasonal_loads_included: Fact::Unknown,

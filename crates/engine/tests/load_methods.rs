@@ -12,7 +12,7 @@ use engine::load::{
 };
 use engine::{Value, Worksheet};
 use model::house::{DwellingKind, Load, LoadKind, MeasuredDemand, System};
-use model::units::{Amperes, SquareFeet, VoltAmperes};
+use model::units::{Amperes, Kilowatts, SquareFeet, VoltAmperes};
 use model::{Edition, Fact};
 use rulebook::tables::Tables;
 
@@ -38,7 +38,7 @@ fn house() -> Dwelling {
 
 fn record() -> MeasuredDemand {
     MeasuredDemand {
-        highest_15_minute_kw: 6.0,
+        highest_15_minute: Kilowatts(6.0),
         days: 365,
         generation_or_peak_shaving: Fact::seen(false),
         seasonal_loads_included: Fact::Unknown,

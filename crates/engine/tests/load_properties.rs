@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 
 use engine::load::{Dwelling, Method, Occasion, Outcome, Units, all_methods, all_methods_of};
 use model::house::{DwellingKind, Load, LoadKind, MeasuredDemand, System};
-use model::units::{Amperes, SquareFeet, VoltAmperes};
+use model::units::{Amperes, Kilowatts, SquareFeet, VoltAmperes};
 use model::{Edition, Fact};
 use proptest::prelude::*;
 use rulebook::tables::Tables;
@@ -40,7 +40,7 @@ const KINDS: [LoadKind; 21] = [
 
 fn record() -> MeasuredDemand {
     MeasuredDemand {
-        highest_15_minute_kw: 6.4,
+        highest_15_minute: Kilowatts(6.4),
         days: 365,
         generation_or_peak_shaving: Fact::seen(false),
         seasonal_loads_included: Fact::seen(true),
@@ -241,7 +241,7 @@ proptest! {
             new: vec![load],
             ..Dwelling::default()
         };
-        let record = MeasuredDemand { highest_15_minute_kw: kw, days, ..record() };
+        let record = MeasuredDemand { highest_15_minute: Kilowatts(kw), days, ..record() };
         let book = TABLES.edition(edition);
         let comparison = all_methods(&dwelling, Some(&record), &book);
         prop_assert_eq!(comparison.outcomes.len(), 4);

@@ -65,7 +65,7 @@ pub(super) fn from_parts(
 /// The measured part: the maximum demand at the percentage that the section asks for.
 #[must_use]
 pub fn existing_part(record: &MeasuredDemand, book: &TablesIn<'_>) -> Step<Told<VoltAmperes>> {
-    let kw = record.highest_15_minute_kw;
+    let kw = record.highest_15_minute.0;
     if !(kw.is_finite() && kw >= 0.0) {
         let why = "maximum demand: expected zero kilowatts or more";
         return Step {
