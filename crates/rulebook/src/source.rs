@@ -52,7 +52,7 @@ pub struct Cite {
     pub check: Check,
 }
 
-fn as_text<S: serde::Serializer>(section: &Arc<str>, s: S) -> Result<S::Ok, S::Error> {
+pub(crate) fn as_text<S: serde::Serializer>(section: &Arc<str>, s: S) -> Result<S::Ok, S::Error> {
     s.serialize_str(section)
 }
 

@@ -1,0 +1,110 @@
+//! Is a date inside a range? A plain calendar day, since permits and amendments need no more.
+//! Source: ISO 8601 calendar date, proleptic Gregorian, years 1900 to 2999.
+
+use std::fmt;
+use std::str::FromStr;
+
+/// A calendar day. Ordered by time.
+///
+/// ```
+/// let day: rulebook::Date = "2026-11-25".parse()?;
+/// assert!(day < "2026-12-01".parse()?);
+/// # Ok::<(), rulebook::BadDate>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Date {
+    year: u16,
+    month: u8,
+    day: u8,
+}
+
+impl Date {
+    /// A day that exists, or `None`.
+    #[must_use]
+    pub fn new(year: u16, month: u8, day: u8) -> Option<Self> {
+        let exists = (1900..=2999).contains(&year) && (1..=days_in(year, month)).contains(&day);
+        exists.then_some(Self { year, month, day })
+    }
+}
+
+fn days_in(year: u16, month: u8) -> u8 {
+    match month {
+        1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
+        4 | 6 | 9 | 11 => 30,
+        2 if year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400)) => {
+            29
+        }
+        2 => 28,
+        _ => 0,
+    }
+}
+
+impl fmt::Display for Date {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
+    }
+}
+
+/// The text is no calendar day.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("`{0}` is not a date: expected year-month-day, for example 2026-11-25")]
+pub struct BadDate(pub String);
+
+impl FromStr for Date {
+    type Err = BadDate;
+
+    fn from_str(text: &str) -> Result<Self, BadDate> {
+        let bad = || BadDate(text.to_owned());
+        let mut parts = text.trim().splitn(3, '-');
+        let mut part = |digits: usize| {
+            parts
+                .next()
+                .filter(|p| p.len() == digits && p.bytes().all(|b| b.is_ascii_digit()))
+                .and_then(|p| p.parse::<u16>().ok())
+                .ok_or_else(bad)
+        };
+        let (year, month, day) = (part(4)?, part(2)?, part(2)?);
+        Self::new(year, month as u8, day as u8).ok_or_else(bad)
+    }
+}
+
+impl serde::Serialize for Date {
+    fn serialize<S: serde::Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
+        s.collect_str(self)
+    }
+}
+
+impl<'de> serde::Deserialize<'de> for Date {
+    fn deserialize<D: serde::Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
+        String::deserialize(d)?
+            .parse()
+            .map_err(serde::de::Error::custom)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check(text: &str, exists: bool) {
+        assert_eq!(text.parse::<Date>().is_ok(), exists, "{text}");
+    }
+
+    #[test]
+    fn only_days_that_exist_are_dates() {
+        check("2026-11-25", true);
+        check("2028-02-29", true);
+        check("2026-02-29", false);
+        check("2026-13-01", false);
+        check("2026-1-1", false);
+        check("26-01-01", false);
+        check("2026-11-25-", false);
+        check("", false);
+    }
+
+    #[test]
+    fn a_date_prints_as_it_was_written() {
+        let day: Date = "2027-03-09".parse().unwrap();
+        assert_eq!(day.to_string(), "2027-03-09");
+    }
+}
