@@ -1,2 +1,34 @@
-//! Commands of the house.
-fn main() {}
+//! The commands of the house: `cargo xtask run`, `cargo xtask test`, `cargo xtask bench`.
+//! Each does all its own set-up and says every command it runs, so that any of them can be repeated by hand.
+
+mod bench;
+mod demo;
+mod examples;
+mod shell;
+mod test;
+
+use std::process::ExitCode;
+
+const HELP: &str = "\
+usage: cargo xtask COMMAND
+
+  run     build the tool and print the report of the demo job
+  test    format, lints, all tests, comparison with power-system libraries, every example job
+  bench   measure speed; results as JSON on standard output and in target/bench.json";
+
+fn main() -> ExitCode {
+    let command = std::env::args().nth(1).unwrap_or_default();
+    let outcome = match command.as_str() {
+        "run" => demo::run(),
+        "test" => test::run(),
+        "bench" => bench::run(),
+        other => Err(format!("no command `{other}`\n\n{HELP}")),
+    };
+    match outcome {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(message) => {
+            shell::say(&format!("failed: {message}"));
+            ExitCode::FAILURE
+        }
+    }
+}
