@@ -4,20 +4,19 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use model::Edition;
+use model::{Date, Edition, nearest};
 use toml::Spanned;
 use toml::de::DeValue;
 
+use crate::LoadError;
 use crate::condition::{self, Constants};
 use crate::facts::{self, FactDictionary};
 use crate::library::{Library, Names, Rules};
-use crate::nearest;
 use crate::publication;
 use crate::reader::{Fields, Source};
 use crate::requirement::{self, Amended, Known, Requirement};
 use crate::rulebook::SwitchedOff;
 use crate::source::{Check, Cite};
-use crate::{Date, LoadError};
 
 /// An amendment file, checked against a library.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -144,7 +143,7 @@ fn header(root: &mut Fields<'_>, library: &Library, source: &Source<'_>) -> Opti
     let authority = root.text("authority");
     let state = root.located("state");
     if let Some(state) = state
-        && let Err(unknown) = library.adoption.find(state.text)
+        && let Err(unknown) = library.adoption.state(state.text)
     {
         let found = format!("`{}`", state.text);
         root.fail(

@@ -7,8 +7,11 @@ use toml::de::DeValue;
 
 use crate::reader::{Fields, all_editions};
 
-/// Editions from a first to a last one, or why the text names none.
+/// Editions from a first to a last one, `all` for every one, or why the text names none.
 fn range(text: &str) -> Result<(Edition, Edition), String> {
+    if text == "all" {
+        return Ok((Edition::Y2014, Edition::Y2026));
+    }
     let (first, last) = text.split_once('-').unwrap_or((text, text));
     let edition = |year: &str| year.parse::<Edition>().map_err(|e| e.to_string());
     let (first, last) = (edition(first)?, edition(last)?);

@@ -38,7 +38,7 @@ pub struct Cascade {
     /// The turn, in words.
     pub when: String,
     /// Requirements, by id.
-    pub look_at: Vec<String>,
+    pub re_run: Vec<String>,
 }
 
 impl Library {
@@ -64,10 +64,8 @@ impl Library {
             .ok();
         let files = Files { files };
         let rules = rules(&files, &mut errors);
-        let known = rules.known();
-        let cascades = files.one("cascades.toml", &mut errors, |root| {
-            cascades(root, &known.requirements)
-        });
+        let ids: Vec<&str> = files.requirements().map(|s| id_of(s.file)).collect();
+        let cascades = files.one("cascades.toml", &mut errors, |root| cascades(root, &ids));
         let adoption = files.one("adoption.toml", &mut errors, |root| {
             adoption::load(root, &rules.publications)
         });
@@ -135,7 +133,6 @@ impl Library {
 pub(crate) struct Names {
     pub(crate) sources: BTreeSet<String>,
     pub(crate) triggers: BTreeSet<String>,
-    pub(crate) requirements: Vec<String>,
 }
 
 impl Rules {
@@ -143,7 +140,6 @@ impl Rules {
         Names {
             sources: self.publications.keys().cloned().collect(),
             triggers: self.triggers.keys().cloned().collect(),
-            requirements: self.requirements.iter().map(|r| r.id.clone()).collect(),
         }
     }
 }
@@ -242,23 +238,29 @@ fn rules(files: &Files<'_>, errors: &mut Vec<LoadError>) -> Rules {
     rules
 }
 
-fn cascades(root: &mut crate::reader::Fields<'_>, known: &[String]) -> Vec<Cascade> {
+/// File names, so that a mistake in a requirement is not told a second time where it is referred to.
+fn id_of(file: &str) -> &str {
+    let name = file.rsplit('/').next().unwrap_or(file);
+    name.strip_suffix(".toml").unwrap_or(name)
+}
+
+fn cascades(root: &mut crate::reader::Fields<'_>, known: &[&str]) -> Vec<Cascade> {
     let mut all = Vec::new();
     for mut fields in root.tables("cascade") {
         let when = fields.text("when");
-        let look_at = fields.located_texts("look_at");
-        for one in &look_at {
-            if !known.iter().any(|id| id == one.text) {
-                let names = known.iter().map(String::as_str);
-                let help = crate::nearest::advice(one.text, names, "remove it");
+        let re_run = fields.located_texts("re_run");
+        for one in &re_run {
+            if !known.contains(&one.text) {
+                let names = known.iter().copied();
+                let help = model::nearest::advice(one.text, names, "remove it");
                 let found = format!("`{}`", one.text);
                 fields.fail(one.start, "the id of a requirement", &found, &help);
             }
         }
         root.absorb(fields);
         if let Some(when) = when {
-            let look_at = look_at.into_iter().map(|l| l.text.to_owned()).collect();
-            all.push(Cascade { when, look_at });
+            let re_run = re_run.into_iter().map(|l| l.text.to_owned()).collect();
+            all.push(Cascade { when, re_run });
         }
     }
     all

@@ -5,8 +5,8 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::load_error::line_and_column;
-use crate::{BadDate, Check, Date, LoadError, nearest};
-use model::Edition;
+use crate::{Check, LoadError};
+use model::{BadDate, Date, Edition, nearest};
 
 /// The largest data file, bytes.
 pub(crate) const MAX_FILE: usize = 1 << 20;
@@ -251,6 +251,12 @@ impl<'a> Fields<'a> {
         )
     }
 
+    /// A check status or nothing.
+    pub(crate) fn optional_check(&mut self, key: &'static str) -> Option<Check> {
+        self.allow(key);
+        self.has(key).then(|| self.check(key)).flatten()
+    }
+
     /// A date, written plainly or in quotes; nothing when absent.
     pub(crate) fn optional_date(&mut self, key: &'static str) -> Option<Date> {
         self.asked.push(key.to_owned());
@@ -284,6 +290,12 @@ impl<'a> Fields<'a> {
         self.edition_of(value)
     }
 
+    /// An edition or nothing.
+    pub(crate) fn optional_edition(&mut self, key: &'static str) -> Option<Edition> {
+        self.allow(key);
+        self.has(key).then(|| self.edition(key)).flatten()
+    }
+
     fn edition_of(&mut self, value: &Spanned<DeValue<'a>>) -> Option<Edition> {
         let text = match value.get_ref() {
             DeValue::Integer(year) => year.as_str().to_owned(),
@@ -297,15 +309,6 @@ impl<'a> Fields<'a> {
             self.fail(value.span().start, &expected, &format!("`{text}`"), help);
         }
         edition
-    }
-
-    /// Is the value exactly this text? Asks for nothing.
-    pub(crate) fn text_is(&mut self, key: &str, text: &str) -> bool {
-        let is = self.table.get(key).and_then(|v| v.get_ref().as_str()) == Some(text);
-        if is {
-            self.allow(key);
-        }
-        is
     }
 
     /// Every key, whose values must all be texts.

@@ -3,16 +3,16 @@
 
 use std::sync::Arc;
 
-use model::Edition;
+use model::{Date, Edition};
 
+use crate::LoadError;
 use crate::adoption::Adoption;
 use crate::amendment::{self, Amendment, Standing, StandingOf};
 use crate::condition::Constants;
 use crate::facts::FactDictionary;
 use crate::library::Library;
-use crate::requirement::{InForce, Requirement};
+use crate::requirement::{BoundRequirement, Requirement};
 use crate::tables::{Tables, TablesIn};
-use crate::{Date, LoadError};
 
 /// The requirements and tables of one edition, as amended.
 #[derive(Clone, Debug)]
@@ -20,7 +20,7 @@ pub struct Rulebook {
     edition: Edition,
     facts: Arc<FactDictionary>,
     constants: Arc<Constants>,
-    requirements: Arc<[InForce]>,
+    requirements: Arc<[BoundRequirement]>,
     switched_off: Arc<[SwitchedOff]>,
     standings: Arc<[StandingOf]>,
     adoption: Arc<Adoption>,
@@ -70,7 +70,7 @@ impl Library {
         }
         let (rules, switched_off) = draft.finish();
         let bind = |requirement: &Arc<Requirement>| {
-            InForce::new(
+            BoundRequirement::new(
                 Arc::clone(requirement),
                 Arc::clone(&rules.facts),
                 Arc::clone(&rules.constants),
@@ -117,20 +117,25 @@ impl Rulebook {
 
     /// All requirements, in a fixed order; those that the edition does not have are among them and are never required.
     #[must_use]
-    pub fn requirements(&self) -> &[InForce] {
+    pub fn requirements(&self) -> &[BoundRequirement] {
         &self.requirements
     }
 
     /// A requirement by its id.
     #[must_use]
-    pub fn requirement(&self, id: &str) -> Option<&InForce> {
-        self.requirements.iter().find(|r| r.id == id)
+    pub fn requirement(&self, id: &str) -> Option<&BoundRequirement> {
+        self.requirements.iter().find(|r| r.requirement().id == id)
     }
 
     /// The valid id most like a wrong one.
     #[must_use]
     pub fn nearest(&self, id: &str) -> Option<&str> {
-        crate::nearest::nearest(id, self.requirements.iter().map(|r| r.id.as_str()))
+        model::nearest::nearest(
+            id,
+            self.requirements
+                .iter()
+                .map(|r| r.requirement().id.as_str()),
+        )
     }
 
     /// Requirements that amendments in force take away.

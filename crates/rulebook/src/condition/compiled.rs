@@ -73,6 +73,27 @@ impl Compiled {
     }
 }
 
+impl Compiled {
+    /// Numbers that the fact is held against, in its unit and in no order.
+    pub(crate) fn thresholds(&self, fact: FactId) -> Vec<f64> {
+        let mut found = Vec::new();
+        for node in &self.nodes {
+            match *node {
+                Node::Compare(Operand::Fact(one, times), _, Operand::Number(n))
+                | Node::Compare(Operand::Number(n), _, Operand::Fact(one, times))
+                    if one == fact && times != 0.0 =>
+                {
+                    found.push(n / times);
+                }
+                Node::Number(one, list) if one == fact => found.extend(list.of(&self.numbers)),
+                _ => {}
+            }
+        }
+        found.retain(|n| n.is_finite());
+        found
+    }
+}
+
 struct Run<'a> {
     code: &'a Compiled,
     slots: &'a [Option<Datum>],

@@ -8,9 +8,9 @@ use toml::de::DeValue;
 
 use crate::editions::by_edition;
 use crate::facts::{FactEntry, FactKind};
-use crate::nearest;
 use crate::reader::{Fields, number};
 use crate::source::Check;
+use model::nearest;
 
 /// What a constant holds in one edition.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,10 +39,10 @@ impl Value {
 pub struct Constant {
     /// `CAPITAL_LETTERS`.
     pub name: String,
-    /// What it means.
-    pub meaning: String,
-    /// How far it was checked.
-    pub check: Check,
+    /// What it means, where the file says so.
+    pub meaning: Option<String>,
+    /// How far it was checked, where the file says so.
+    pub check: Option<Check>,
     /// One value per edition, in order of [`Edition::ALL`].
     pub(crate) values: [Value; 5],
 }
@@ -142,8 +142,8 @@ pub(crate) fn load(root: &mut Fields<'_>, constants: &mut Constants) {
 }
 
 fn constant(name: &str, fields: &mut Fields<'_>) -> Option<Constant> {
-    let meaning = fields.text("meaning");
-    let check = fields.check("check");
+    let meaning = fields.optional_text("meaning");
+    let check = fields.optional_check("check");
     let at = fields.start();
     let values = by_edition(fields, |fields, key, value| {
         let read = read_value(value.get_ref());
@@ -166,8 +166,8 @@ fn constant(name: &str, fields: &mut Fields<'_>) -> Option<Constant> {
     }
     Some(Constant {
         name: name.to_owned(),
-        meaning: meaning?,
-        check: check?,
+        meaning,
+        check,
         values,
     })
 }

@@ -13,26 +13,15 @@ use crate::facts::{Datum, FactDictionary, FactEntry, FactId, FactSet};
 #[derive(Clone, Debug, PartialEq)]
 pub struct Explanation {
     /// The part in words, for example `Breaker rating is at most 20 A`.
-    pub words: String,
-    /// The part as the data file writes it.
     pub text: String,
+    /// The part as the data file writes it.
+    pub condition: String,
     /// What it came to.
     pub truth: Kleene,
-    /// Facts that this part itself reads, not those of its parts.
-    pub readings: Vec<Reading>,
+    /// Facts that this part itself reads, not those of its parts, with their values; `None` when nobody knows.
+    pub facts: Vec<(FactId, Option<Datum>)>,
     /// The parts it is made of.
-    pub parts: Vec<Self>,
-}
-
-/// A fact and its value, as a part of a condition read it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Reading {
-    /// The fact.
-    pub fact: FactId,
-    /// Its name.
-    pub name: String,
-    /// Its value with unit; `None` when nobody knows.
-    pub value: Option<String>,
+    pub children: Vec<Self>,
 }
 
 /// Explains without short circuit, so that every part shows its truth.
@@ -158,11 +147,11 @@ impl Explainer<'_> {
             Expression::In { fact, list } => self.one_of(*fact, list),
         };
         Explanation {
-            words,
-            text: print(expression, self.facts),
+            text: words,
+            condition: print(expression, self.facts),
             truth,
-            readings: own.iter().map(|fact| self.reading(fact)).collect(),
-            parts,
+            facts: own.iter().map(|fact| (fact, self.reading(fact))).collect(),
+            children: parts,
         }
     }
 
@@ -231,16 +220,10 @@ impl Explainer<'_> {
         self.slot(fact).and_then(holds).into()
     }
 
-    fn reading(&self, fact: FactId) -> Reading {
-        let entry = self.facts.get(fact);
-        let known = entry.zip(self.slot(fact));
-        Reading {
-            fact,
-            name: self.facts.name(fact).to_owned(),
-            value: known
-                .filter(|(entry, datum)| entry.kind == datum.kind())
-                .map(|(entry, datum)| entry.print(datum)),
-        }
+    /// A value of the wrong kind reads as unknown, as it does when evaluating.
+    fn reading(&self, fact: FactId) -> Option<Datum> {
+        let entry = self.facts.get(fact)?;
+        self.slot(fact).filter(|datum| entry.kind == datum.kind())
     }
 
     fn slot(&self, fact: FactId) -> Option<Datum> {

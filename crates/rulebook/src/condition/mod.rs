@@ -21,7 +21,7 @@ use expression::Expression;
 pub use compiled::Compiled;
 pub use constants::{Constant, Constants, Value};
 pub(crate) use constants::{load as load_constants, read_value};
-pub use explain::{Explanation, Reading};
+pub use explain::Explanation;
 pub use kleene::Kleene;
 pub(crate) use parser::KEYWORDS;
 

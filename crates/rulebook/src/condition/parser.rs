@@ -6,7 +6,7 @@ use super::expression::{Expression, List, Relation, Term};
 use super::lexer::{Placed, Token, tokens};
 use super::{ConditionError, MAX_DEPTH, MAX_TEXT};
 use crate::facts::{FactDictionary, FactEntry, FactId, FactKind};
-use crate::nearest;
+use model::nearest;
 
 type Parsed<T> = Result<T, ConditionError>;
 

@@ -2,7 +2,7 @@
 //! Source: `data/facts.toml`. A number is in the unit its fact names.
 
 use super::dictionary::FactEntry;
-use crate::nearest;
+use model::nearest;
 
 /// What sort of value a fact takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

@@ -7,8 +7,8 @@ use super::datum::{Datum, FactKind};
 use super::set::{FactId, MAX_FACTS};
 use crate::LoadError;
 use crate::condition::KEYWORDS;
-use crate::nearest;
 use crate::reader::{Fields, Source};
+use model::nearest;
 
 /// The most words that one fact's vocabulary may hold.
 pub(crate) const MAX_WORDS: usize = 64;

@@ -1,7 +1,6 @@
 //! Does a requirement bind this job, and is it met?
 //! Source: the requirement's own conditions, in one edition. No units.
 
-use std::ops::Deref;
 use std::sync::Arc;
 
 use model::Edition;
@@ -9,7 +8,7 @@ use model::Edition;
 use super::Requirement;
 use super::words::Outcome;
 use crate::condition::{Compiled, Constants, Explanation, Kleene};
-use crate::facts::{Datum, FactDictionary, FactSet};
+use crate::facts::{Datum, FactDictionary, FactId, FactSet};
 use crate::source::Cite;
 
 /// What a requirement comes to for the facts at hand.
@@ -41,22 +40,33 @@ impl Verdict {
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
-            Self::NotRequired => "not required",
+            Self::NotRequired => "not_required",
             Self::Required => "required",
             Self::Met => "met",
-            Self::CannotTellIfMet => "cannot tell if met",
-            Self::CannotTellIfApplies => "cannot tell if it applies",
+            Self::CannotTellIfMet => "cannot_tell_if_met",
+            Self::CannotTellIfApplies => "cannot_tell_if_applies",
         }
     }
 
-    /// Which of the three ends it is; something already met is none of them.
+    /// One letter for tables: N, R, M, V (applies, cannot tell if met), U (cannot tell if it applies).
     #[must_use]
-    pub const fn outcome(self) -> Option<Outcome> {
+    pub const fn code(self) -> char {
         match self {
-            Self::NotRequired => Some(Outcome::NotRequired),
-            Self::Required => Some(Outcome::Required),
-            Self::Met => None,
-            Self::CannotTellIfMet | Self::CannotTellIfApplies => Some(Outcome::CannotTell),
+            Self::NotRequired => 'N',
+            Self::Required => 'R',
+            Self::Met => 'M',
+            Self::CannotTellIfMet => 'V',
+            Self::CannotTellIfApplies => 'U',
+        }
+    }
+
+    /// Which of the three ends it is. What is met is required too.
+    #[must_use]
+    pub const fn outcome(self) -> Outcome {
+        match self {
+            Self::NotRequired => Outcome::NotRequired,
+            Self::Required | Self::Met => Outcome::Required,
+            Self::CannotTellIfMet | Self::CannotTellIfApplies => Outcome::CannotTell,
         }
     }
 }
@@ -84,20 +94,21 @@ pub struct Judgement {
     pub read: FactSet,
 }
 
-/// A requirement bound to one edition. Reads as the requirement itself.
+/// A requirement bound to one edition.
 #[derive(Clone, Debug)]
-pub struct InForce {
+pub struct BoundRequirement {
     requirement: Arc<Requirement>,
     edition: Edition,
     applies: Compiled,
     satisfied: Option<Compiled>,
+    reads: FactSet,
     facts: Arc<FactDictionary>,
     constants: Arc<Constants>,
 }
 
 /// Why a requirement came to its verdict.
 #[derive(Clone, Debug, PartialEq)]
-pub struct RequirementExplanation {
+pub struct Reasons {
     /// The verdict and the facts behind it.
     pub judgement: Judgement,
     /// The section in the edition; `None` where the requirement does not exist.
@@ -108,15 +119,7 @@ pub struct RequirementExplanation {
     pub satisfied: Option<Explanation>,
 }
 
-impl Deref for InForce {
-    type Target = Requirement;
-
-    fn deref(&self) -> &Requirement {
-        &self.requirement
-    }
-}
-
-impl InForce {
+impl BoundRequirement {
     pub(crate) fn new(
         requirement: Arc<Requirement>,
         facts: Arc<FactDictionary>,
@@ -127,6 +130,7 @@ impl InForce {
         Self {
             applies: compile(&requirement.applies),
             satisfied: requirement.satisfied.as_ref().map(compile),
+            reads: requirement.facts(),
             requirement,
             edition,
             facts,
@@ -142,14 +146,38 @@ impl InForce {
 
     /// Its section in this edition; `None` where it does not exist.
     #[must_use]
-    pub fn cite(&self) -> Option<&Cite> {
-        self.requirement.section(self.edition)
+    pub fn cite(&self) -> Option<Cite> {
+        self.requirement.cite(self.edition).cloned()
+    }
+
+    /// The edition it is bound to.
+    #[must_use]
+    pub fn edition(&self) -> Edition {
+        self.edition
+    }
+
+    /// All facts that its conditions can read, in any edition.
+    #[must_use]
+    pub fn facts(&self) -> FactSet {
+        self.reads
+    }
+
+    /// Numbers that the fact is held against in this edition, ascending, in the fact's unit.
+    #[must_use]
+    pub fn thresholds(&self, fact: FactId) -> Vec<f64> {
+        let mut all = self.applies.thresholds(fact);
+        if let Some(satisfied) = &self.satisfied {
+            all.extend(satisfied.thresholds(fact));
+        }
+        all.sort_by(f64::total_cmp);
+        all.dedup();
+        all
     }
 
     /// Judges the facts at hand: one slot per fact of the dictionary, `None` is unknown. Allocates nothing.
     #[must_use]
     pub fn judge(&self, slots: &[Option<Datum>]) -> Judgement {
-        if self.cite().is_none() {
+        if self.requirement.cite(self.edition).is_none() {
             return Judgement {
                 verdict: Verdict::NotRequired,
                 missing: FactSet::EMPTY,
@@ -182,13 +210,13 @@ impl InForce {
 
     /// The same judgement with every part of both conditions in words.
     #[must_use]
-    pub fn explain(&self, slots: &[Option<Datum>]) -> RequirementExplanation {
+    pub fn explain(&self, slots: &[Option<Datum>]) -> Reasons {
         let explain = |condition: &crate::Condition| {
             condition.explain(slots, &self.facts, &self.constants, self.edition)
         };
-        RequirementExplanation {
+        Reasons {
             judgement: self.judge(slots),
-            cite: self.cite().cloned(),
+            cite: self.cite(),
             applies: explain(&self.requirement.applies),
             satisfied: self.requirement.satisfied.as_ref().map(explain),
         }

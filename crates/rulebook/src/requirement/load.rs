@@ -7,13 +7,13 @@ use model::{Dollars, Edition};
 
 use super::case::{cases, unreachable};
 use super::words::{Bites, Kind, Topic};
-use super::{CostRange, Remedy, Requirement};
+use super::{Cost, Requirement};
 use crate::condition::{Condition, Constants};
 use crate::editions::by_edition;
 use crate::facts::FactDictionary;
-use crate::nearest;
 use crate::reader::{Fields, Located, describe};
 use crate::source::{Check, Cite};
+use model::nearest;
 
 /// What a requirement may refer to.
 pub(crate) struct Known<'a> {
@@ -23,34 +23,34 @@ pub(crate) struct Known<'a> {
     pub(crate) triggers: &'a BTreeSet<String>,
 }
 
-/// Reads a requirement from its own file, `requirements/<topic>/<id>.toml`.
+/// Reads a requirement from its own file, `requirements/<subject>/<id>.toml`.
 pub(crate) fn file(fields: &mut Fields<'_>, known: &Known<'_>) -> Option<Requirement> {
     let path = fields.file();
     let mut parts = path.rsplit('/');
     let id = parts.next().and_then(|name| name.strip_suffix(".toml"));
     let folder = parts.next().unwrap_or_default();
-    let topic = Topic::ALL.iter().copied().find(|t| t.name() == folder);
-    if topic.is_none() {
+    let subject = Topic::ALL.iter().copied().find(|t| t.name() == folder);
+    if subject.is_none() {
         let names = || Topic::ALL.iter().map(|t| t.name());
         let expected = format!("a folder named {}", nearest::list(names()));
         let help = nearest::advice(folder, names(), "move the file");
         fields.fail(0, &expected, &format!("`{folder}`"), &help);
     }
     let id = id.unwrap_or_default().to_owned();
-    requirement(fields, id, topic, known)
+    requirement(fields, id, subject, known)
 }
 
-/// Reads a requirement that an amendment adds: the same form, with `id` and `topic` inside.
+/// Reads a requirement that an amendment adds: the same form, with `id` and `subject` inside.
 pub(crate) fn inline(fields: &mut Fields<'_>, known: &Known<'_>) -> Option<Requirement> {
     let id = fields.text("id");
-    let topic = fields.one_of("topic", &Topic::choices());
-    requirement(fields, id.unwrap_or_default(), topic, known)
+    let subject = fields.one_of("subject", &Topic::choices());
+    requirement(fields, id.unwrap_or_default(), subject, known)
 }
 
 fn requirement(
     fields: &mut Fields<'_>,
     id: String,
-    topic: Option<Topic>,
+    subject: Option<Topic>,
     known: &Known<'_>,
 ) -> Option<Requirement> {
     let plain = |b: u8| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-';
@@ -77,11 +77,12 @@ fn requirement(
     };
     let satisfied_by = fields.optional_texts("satisfied_by");
     let exceptions = fields.optional_texts("exceptions");
-    let changes = fields.text("changes");
+    let changes = fields.optional_text("changes");
     let interpretation = fields.optional_text("interpretation");
     let note = fields.optional_text("note");
     let inspector = fields.optional_text("inspector");
-    let remedy = remedy(fields);
+    let remedy = fields.optional_text("remedy");
+    let cost = cost(fields);
     let sections = sections(fields);
     let cases = cases(fields, known.facts);
     let unreachable = unreachable(fields);
@@ -89,7 +90,7 @@ fn requirement(
         id,
         title: title?,
         why: why?,
-        topic: topic?,
+        subject: subject?,
         kind: kind?,
         triggers,
         sections: sections?,
@@ -97,10 +98,11 @@ fn requirement(
         satisfied,
         satisfied_by,
         exceptions,
-        changes: changes?,
+        changes,
         interpretation,
         note,
-        remedy: remedy?,
+        remedy,
+        cost,
         inspector,
         bites: bites?,
         danger: danger?,
@@ -134,6 +136,12 @@ fn names(
     known: &BTreeSet<String>,
     file: &str,
 ) -> Vec<String> {
+    if !fields.has(key) {
+        let at = fields.start();
+        let expected = format!("`{key}` in a requirement");
+        let help = format!("add `{key}` with names declared in {file}");
+        fields.fail(at, &expected, "none", &help);
+    }
     let names = fields.located_texts(key);
     for name in &names {
         if known.contains(name.text) {
@@ -158,42 +166,51 @@ fn danger(fields: &mut Fields<'_>) -> Option<u8> {
     danger
 }
 
-fn remedy(fields: &mut Fields<'_>) -> Option<Remedy> {
-    let mut inner = fields.table("remedy")?;
-    let text = inner.text("text");
-    let costs = ["low", "high", "per", "check"].iter().any(|k| inner.has(k));
-    let cost = if costs { cost(&mut inner) } else { None };
-    for key in ["low", "high", "per", "check"] {
-        inner.allow(key);
-    }
-    let sound = !costs || cost.is_some();
-    fields.absorb(inner);
-    sound.then_some(Remedy { text: text?, cost })
-}
-
-fn cost(fields: &mut Fields<'_>) -> Option<CostRange> {
-    let low = fields.number("low");
-    let high = fields.number("high");
-    let per = fields.text("per");
-    let check = fields.check("check");
-    let (low, high) = (Dollars::from_amount(low?)?, Dollars::from_amount(high?)?);
-    if low > high || low < Dollars::ZERO {
-        let at = fields.place("low");
-        let found = format!("{low} to {high}");
-        fields.fail(at, "a cost range from low to high", &found, "swap the two");
+fn cost(fields: &mut Fields<'_>) -> Option<Cost> {
+    fields.allow("cost");
+    if !fields.has("cost") {
         return None;
     }
-    Some(CostRange {
-        low,
-        high,
+    let mut inner = fields.table("cost")?;
+    let low = amount(&mut inner, "low");
+    let high = amount(&mut inner, "high");
+    let per = inner.text("per");
+    let check = inner.check("check");
+    if let (Some(low), Some(high)) = (low, high)
+        && low > high
+    {
+        let at = inner.place("low");
+        let found = format!("{low} to {high}");
+        inner.fail(at, "a cost range from low to high", &found, "swap the two");
+    }
+    fields.absorb(inner);
+    Some(Cost {
+        low: low?,
+        high: high?,
         per: per?,
         check: check?,
     })
 }
 
+fn amount(fields: &mut Fields<'_>, key: &'static str) -> Option<Dollars> {
+    let number = fields.number(key)?;
+    let amount = Dollars::from_amount(number).filter(|d| *d >= Dollars::ZERO);
+    if amount.is_none() {
+        let at = fields.place(key);
+        let help = "write US dollars, for example 45 or 12.50";
+        fields.fail(
+            at,
+            "an amount of dollars, none below 0",
+            &number.to_string(),
+            help,
+        );
+    }
+    amount
+}
+
 fn sections(fields: &mut Fields<'_>) -> Option<[Option<Cite>; 5]> {
+    let confirmed = fields.editions("sections_confirmed");
     let mut inner = fields.table("section")?;
-    let confirmed = inner.editions("confirmed");
     let sections = by_edition(&mut inner, |fields, key, value| {
         let text = value.get_ref().as_str().filter(|t| !t.trim().is_empty());
         if text.is_none() {

@@ -11,10 +11,11 @@ use std::sync::Arc;
 use model::{Dollars, Edition};
 
 use crate::condition::Condition;
+use crate::facts::FactSet;
 use crate::source::{Check, Cite};
 
 pub use case::{Case, Unreachable};
-pub use judge::{InForce, Judgement, RequirementExplanation, Verdict};
+pub use judge::{BoundRequirement, Judgement, Reasons, Verdict};
 pub(crate) use load::{Known, condition, file, inline};
 pub use words::{Bites, Kind, Outcome, Topic};
 
@@ -28,7 +29,7 @@ pub struct Requirement {
     /// Why it exists, in a sentence.
     pub why: String,
     /// Its subject: the folder of its file.
-    pub topic: Topic,
+    pub subject: Topic,
     /// What makes it bite: new work, replacement, extension and so on.
     pub kind: Kind,
     /// Kinds of work that bring it up, as `data/triggers.toml` names them.
@@ -44,13 +45,15 @@ pub struct Requirement {
     /// Exceptions, in words.
     pub exceptions: Vec<String>,
     /// What changed between editions.
-    pub changes: String,
+    pub changes: Option<String>,
     /// Where readings differ.
     pub interpretation: Option<String>,
     /// A practical note.
     pub note: Option<String>,
     /// What is usually done about it.
-    pub remedy: Remedy,
+    pub remedy: Option<String>,
+    /// What the material for it costs; `None` when nobody gave a figure.
+    pub cost: Option<Cost>,
     /// What the inspector looks for.
     pub inspector: Option<String>,
     /// By when it must have been seen, at the latest.
@@ -64,25 +67,16 @@ pub struct Requirement {
     /// Examples that prove the conditions.
     pub cases: Vec<Case>,
     /// Outcomes that no facts can bring about, with the reason.
-    pub unreachable: Vec<Unreachable>,
+    pub unreachable: Option<Unreachable>,
     /// File it came from.
     pub file: String,
     /// What amendments changed in it.
     pub amended: Vec<Amended>,
 }
 
-/// What is usually done to meet a requirement.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Remedy {
-    /// In words.
-    pub text: String,
-    /// What the material costs; `None` when nobody gave a figure.
-    pub cost: Option<CostRange>,
-}
-
 /// A range of material cost.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct CostRange {
+pub struct Cost {
     /// Low end.
     pub low: Dollars,
     /// High end.
@@ -110,7 +104,22 @@ impl Requirement {
 
     /// Its section in an edition; `None` where it does not exist.
     #[must_use]
-    pub fn section(&self, edition: Edition) -> Option<&Cite> {
+    pub fn section(&self, edition: Edition) -> Option<&str> {
+        self.sections[edition.index()]
+            .as_ref()
+            .map(|cite| &*cite.section)
+    }
+
+    /// The same with the edition and how far the number was checked.
+    #[must_use]
+    pub fn cite(&self, edition: Edition) -> Option<&Cite> {
         self.sections[edition.index()].as_ref()
+    }
+
+    /// All facts that its conditions can read.
+    #[must_use]
+    pub fn facts(&self) -> FactSet {
+        self.conditions()
+            .fold(FactSet::EMPTY, |all, one| all.union(&one.facts()))
     }
 }

@@ -65,17 +65,17 @@ words! {
     /// What makes a requirement bite.
     Kind {
         /// Whatever is newly installed, replaced equipment included.
-        NewWork = "new work",
+        NewWork = "new_work",
         /// The text itself names replacement.
-        Replacement = "replacement clause",
+        Replacement = "replacement_clause",
         /// The text itself names extension or modification.
-        Extension = "extension clause",
+        Extension = "extension_clause",
         /// An existing condition whose standing the job changes.
         Carryover = "carryover",
         /// A common belief that is wrong: nothing is asked.
-        NotTriggered = "not triggered",
+        NotTriggered = "not_triggered",
         /// An existing condition to report.
-        ExistingHazard = "existing hazard",
+        ExistingHazard = "existing_hazard",
         /// Outside the electrical code.
         Local = "local",
         /// A practical note.
@@ -101,8 +101,8 @@ words! {
         /// Something must be done.
         Required = "required",
         /// Nothing is asked.
-        NotRequired = "not required",
+        NotRequired = "not_required",
         /// It depends on facts that nobody knows.
-        CannotTell = "cannot tell",
+        CannotTell = "cannot_tell",
     }
 }
