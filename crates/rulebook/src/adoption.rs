@@ -3,9 +3,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::publication::Publication;
-use crate::reader::Fields;
 use model::{Edition, nearest};
+
+use crate::reader::Fields;
 
 /// What published lists say about the states.
 #[derive(Clone, Debug, Default, PartialEq, Eq, serde::Serialize)]
@@ -15,9 +15,9 @@ pub struct Adoption {
     /// How the list was made.
     pub method: String,
     /// What is known of the newest edition.
-    pub as_2026: String,
-    /// When and from what the entries were gathered.
-    pub collected: String,
+    pub newest_edition: String,
+    /// Printed wherever state amendments are shown.
+    pub amendments_warning: String,
     states: Vec<StateAdoption>,
 }
 
@@ -25,10 +25,12 @@ pub struct Adoption {
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
 pub struct StateAdoption {
     /// Two capital letters.
-    pub state: String,
-    /// The edition the lists give; `None` where it is chosen locally or nothing was found.
+    pub code: String,
+    /// Its name.
+    pub name: String,
+    /// The edition the lists give; `None` where it is chosen locally.
     pub edition: Option<Edition>,
-    /// Since when, in the words of the lists; may be doubtful.
+    /// Since when, as the lists say; may be doubtful.
     pub effective: Option<String>,
     /// Statewide, local, with amendments and so on.
     pub scope: String,
@@ -38,6 +40,8 @@ pub struct StateAdoption {
     pub note: Option<String>,
     /// Published sources.
     pub sources: Vec<String>,
+    /// State amendments that a page speaks of. None listed means not looked up.
+    pub amendments: Vec<AmendmentHint>,
 }
 
 /// How much an adoption entry may be trusted.
@@ -52,6 +56,19 @@ pub enum Confidence {
     High,
 }
 
+/// A state amendment that a page speaks of: a hint to look it up, not a rule.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct AmendmentHint {
+    /// What it says, in our words.
+    pub says: String,
+    /// What it would change for a panel job.
+    pub effect: String,
+    /// The code cycle or date it was seen for.
+    pub as_of: String,
+    /// Published sources.
+    pub sources: Vec<String>,
+}
+
 /// The text names no state that the list knows.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("`{found}` is not a known state: expected two letters such as OH; {help}")]
@@ -63,19 +80,19 @@ pub struct UnknownState {
 }
 
 impl Adoption {
-    /// The entry of a state by its two letters, in any case.
+    /// The entry of a state by its two letters or its name, in any case.
     ///
     /// # Errors
-    /// An unknown state, with the ones most like it. Never a default.
+    /// An unknown state, with the nearest name. Never a default.
     pub fn state(&self, text: &str) -> Result<&StateAdoption, UnknownState> {
-        let code = text.trim();
-        self.states
-            .iter()
-            .find(|s| s.state.eq_ignore_ascii_case(code))
-            .ok_or_else(|| UnknownState {
-                found: text.to_owned(),
-                help: self.advice(code),
-            })
+        let name = text.trim();
+        let by = |s: &&StateAdoption| {
+            s.code.eq_ignore_ascii_case(name) || s.name.eq_ignore_ascii_case(name)
+        };
+        self.states.iter().find(by).ok_or_else(|| UnknownState {
+            found: text.to_owned(),
+            help: self.advice(name),
+        })
     }
 
     /// All entries, in order of the file.
@@ -84,56 +101,61 @@ impl Adoption {
         &self.states
     }
 
-    /// Two letters are too short to compare for likeness: states that share the first one are named.
-    fn advice(&self, code: &str) -> String {
-        let first = code.chars().next().map(|c| c.to_ascii_uppercase());
-        let alike: Vec<&str> = self
-            .states
-            .iter()
-            .map(|s| s.state.as_str())
-            .filter(|s| s.chars().next() == first)
-            .collect();
-        if alike.is_empty() {
-            return "use the two letters of the postal service".to_owned();
+    fn advice(&self, text: &str) -> String {
+        let names = self.states.iter().map(|s| s.name.as_str());
+        let near = nearest::nearest(text, names);
+        let state = self.states.iter().find(|s| Some(s.name.as_str()) == near);
+        match state {
+            Some(state) => format!("did you mean {} ({})?", state.code, state.name),
+            None => "use the two letters of the postal service".to_owned(),
         }
-        format!("did you mean one of {}?", alike.join(", "))
     }
 }
 
 /// Reads the file.
-pub(crate) fn load(root: &mut Fields<'_>, known: &BTreeMap<String, Publication>) -> Adoption {
+pub(crate) fn load(
+    root: &mut Fields<'_>,
+    sources: &BTreeMap<String, crate::Publication>,
+) -> Adoption {
     let mut adoption = Adoption {
         warning: root.text("warning").unwrap_or_default(),
         method: root.text("method").unwrap_or_default(),
-        as_2026: root.text("as_2026").unwrap_or_default(),
-        collected: root.text("collected").unwrap_or_default(),
+        newest_edition: root.text("newest_edition").unwrap_or_default(),
+        amendments_warning: root.text("amendments_warning").unwrap_or_default(),
         states: Vec::new(),
     };
-    for mut fields in root.tables("state") {
-        let state = state(&mut fields, known);
-        if let Some(state) = &state
-            && adoption.states.iter().any(|s| s.state == state.state)
-        {
-            let at = fields.place("state");
-            let found = format!("`{}` a second time", state.state);
-            fields.fail(at, "each state once", &found, "remove one of the two");
-        }
-        adoption.states.extend(state);
-        root.absorb(fields);
+    let mut states = match root.table("state") {
+        Some(states) => states,
+        None => return adoption,
+    };
+    for (code, mut fields) in states.every_table() {
+        adoption.states.extend(state(code, &mut fields, sources));
+        states.absorb(fields);
     }
+    root.absorb(states);
     adoption
 }
 
-fn state(fields: &mut Fields<'_>, known: &BTreeMap<String, Publication>) -> Option<StateAdoption> {
-    let state = fields.located("state");
-    if let Some(state) = state
-        && (state.text.len() != 2 || !state.text.bytes().all(|b| b.is_ascii_uppercase()))
-    {
-        let found = format!("`{}`", state.text);
-        let help = "use the letters of the postal service";
-        fields.fail(state.start, "two capital letters", &found, help);
+fn state(
+    code: &str,
+    fields: &mut Fields<'_>,
+    known: &BTreeMap<String, crate::Publication>,
+) -> Option<StateAdoption> {
+    if code.len() != 2 || !code.bytes().all(|b| b.is_ascii_uppercase()) {
+        let at = fields.start();
+        fields.fail(
+            at,
+            "two capital letters",
+            &format!("`{code}`"),
+            "use the postal letters",
+        );
     }
-    let edition = fields.optional_edition("edition");
+    let local = fields.has("edition") && fields.text_is("edition", "local");
+    let edition = match local {
+        true => None,
+        false => Some(fields.edition("edition")?),
+    };
+    let name = fields.text("name");
     let effective = fields.optional_text("effective");
     let scope = fields.text("scope");
     let confidence = fields.one_of(
@@ -146,18 +168,34 @@ fn state(fields: &mut Fields<'_>, known: &BTreeMap<String, Publication>) -> Opti
     );
     let note = fields.optional_text("note");
     let sources = sources(fields, known);
+    let mut amendments = Vec::new();
+    for mut hint in fields.tables("amendment") {
+        let (says, effect, as_of) = (hint.text("says"), hint.text("effect"), hint.text("as_of"));
+        let sources = self::sources(&mut hint, known);
+        fields.absorb(hint);
+        if let (Some(says), Some(effect), Some(as_of)) = (says, effect, as_of) {
+            amendments.push(AmendmentHint {
+                says,
+                effect,
+                as_of,
+                sources,
+            });
+        }
+    }
     Some(StateAdoption {
-        state: state?.text.to_owned(),
+        code: code.to_owned(),
+        name: name?,
         edition,
         effective,
         scope: scope?,
         confidence: confidence?,
         note,
         sources,
+        amendments,
     })
 }
 
-fn sources(fields: &mut Fields<'_>, known: &BTreeMap<String, Publication>) -> Vec<String> {
+fn sources(fields: &mut Fields<'_>, known: &BTreeMap<String, crate::Publication>) -> Vec<String> {
     let found = fields.located_texts("sources");
     for source in &found {
         if !known.contains_key(source.text) {

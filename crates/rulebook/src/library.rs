@@ -38,7 +38,7 @@ pub struct Cascade {
     /// The turn, in words.
     pub when: String,
     /// Requirements, by id.
-    pub re_run: Vec<String>,
+    pub look_at: Vec<String>,
 }
 
 impl Library {
@@ -248,8 +248,8 @@ fn cascades(root: &mut crate::reader::Fields<'_>, known: &[&str]) -> Vec<Cascade
     let mut all = Vec::new();
     for mut fields in root.tables("cascade") {
         let when = fields.text("when");
-        let re_run = fields.located_texts("re_run");
-        for one in &re_run {
+        let look_at = fields.located_texts("look_at");
+        for one in &look_at {
             if !known.contains(&one.text) {
                 let names = known.iter().copied();
                 let help = model::nearest::advice(one.text, names, "remove it");
@@ -259,8 +259,8 @@ fn cascades(root: &mut crate::reader::Fields<'_>, known: &[&str]) -> Vec<Cascade
         }
         root.absorb(fields);
         if let Some(when) = when {
-            let re_run = re_run.into_iter().map(|l| l.text.to_owned()).collect();
-            all.push(Cascade { when, re_run });
+            let look_at = look_at.into_iter().map(|l| l.text.to_owned()).collect();
+            all.push(Cascade { when, look_at });
         }
     }
     all

@@ -290,12 +290,6 @@ impl<'a> Fields<'a> {
         self.edition_of(value)
     }
 
-    /// An edition or nothing.
-    pub(crate) fn optional_edition(&mut self, key: &'static str) -> Option<Edition> {
-        self.allow(key);
-        self.has(key).then(|| self.edition(key)).flatten()
-    }
-
     fn edition_of(&mut self, value: &Spanned<DeValue<'a>>) -> Option<Edition> {
         let text = match value.get_ref() {
             DeValue::Integer(year) => year.as_str().to_owned(),
@@ -309,6 +303,15 @@ impl<'a> Fields<'a> {
             self.fail(value.span().start, &expected, &format!("`{text}`"), help);
         }
         edition
+    }
+
+    /// Is the value exactly this text? Asks for nothing.
+    pub(crate) fn text_is(&mut self, key: &str, text: &str) -> bool {
+        let is = self.table.get(key).and_then(|v| v.get_ref().as_str()) == Some(text);
+        if is {
+            self.allow(key);
+        }
+        is
     }
 
     /// Every key, whose values must all be texts.

@@ -46,62 +46,61 @@ const TRIGGERS: &str = "panel_changeout = \"A panelboard is replaced.\"\n";
 const ADOPTION: &str = r#"
 warning = "Ask the permit office."
 method = "Invented."
-as_2026 = "Nobody."
-collected = "2026"
+newest_edition = "Nobody."
+amendments_warning = "Look them up."
 
-[[state]]
-state = "OH"
-edition = "2023"
+[state.OH]
+name = "Ohio"
+edition = 2023
 scope = "statewide"
 confidence = "low"
 sources = ["page"]
 "#;
-const CASCADES: &str = "[[cascade]]\nwhen = \"a panel moves\"\nre_run = [\"depth\"]\n";
+const CASCADES: &str = "[[cascade]]\nwhen = \"a panel moves\"\nlook_at = [\"depth\"]\n";
 
 const DEPTH: &str = r#"title = "Depth in front of the panel"
 why = "Room to step back."
-kind = "new_work"
+kind = "new work"
 triggers = ["panel_changeout"]
 bites = "signing"
 danger = 2
 check = "memory"
 sources = ["page"]
-sections_confirmed = ["2023"]
 applies = """
 job.dwelling
 AND circuit.areas HAS_ANY LIVING
 """
 satisfied = """panel.depth >= DEPTH_IN"""
+changes = "None."
 satisfied_by = ["36 in of clear floor"]
 exceptions = []
 
 [section]
 2014 = "none"
 2017-2026 = "110.26(A)(1)"
+confirmed = [2023]
 
-[cost]
+[remedy]
+text = "Move the panel."
 low = 0
 high = 900.50
 per = "panel"
 check = "memory"
 
 [[case]]
-outcome = "required"
-edition = "2023"
-facts = { "job.dwelling" = true, "circuit.areas" = ["kitchen"], "panel.depth" = 30 }
+edition = 2023
+facts = { job.dwelling = true, circuit.areas = ["kitchen"], panel.depth = 30 }
 verdict = "required"
 
 [[case]]
-outcome = "not_required"
-edition = "2023"
-facts = { "job.dwelling" = false }
-verdict = "not_required"
+edition = 2023
+facts = { job.dwelling = false }
+verdict = "not required"
 
 [[case]]
-outcome = "cannot_tell"
-edition = "2017"
-facts = { "job.dwelling" = true }
-verdict = "cannot_tell_if_applies"
+edition = 2017
+facts = { job.dwelling = true }
+verdict = "cannot tell if it applies"
 missing = ["circuit.areas"]
 "#;
 
@@ -192,6 +191,6 @@ fn an_unknown_fact_is_named_with_line_column_and_the_nearest() {
     check_rule(
         "AND circuit.areas",
         "AND circuit.arees",
-        "requirements/panel/depth.toml:12:5: expected the name of a fact, found `circuit.arees`; did you mean `circuit.areas`?",
+        "requirements/panel/depth.toml:11:5: expected the name of a fact, found `circuit.arees`; did you mean `circuit.areas`?",
     );
 }

@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use model::{Edition, nearest};
+use model::Edition;
 use toml::Spanned;
 use toml::de::DeValue;
 
@@ -29,11 +29,11 @@ pub struct Case {
     pub line: usize,
 }
 
-/// Outcomes that no facts in any edition can bring about.
+/// An outcome that no facts in any edition can bring about.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Unreachable {
-    /// Which ones.
-    pub outcomes: Vec<Outcome>,
+    /// Which one.
+    pub outcome: Outcome,
     /// Why not.
     pub because: String,
 }
@@ -83,27 +83,22 @@ pub(super) fn cases(fields: &mut Fields<'_>, dictionary: &FactDictionary) -> Vec
     for mut case in fields.tables("case") {
         let choices = Verdict::ALL.map(|v| (v.name(), v));
         let verdict = case.one_of("verdict", &choices);
-        let outcome = case.one_of("outcome", &Outcome::choices());
-        if let (Some(verdict), Some(outcome)) = (verdict, outcome)
-            && verdict.outcome() != outcome
-        {
-            let at = case.place("verdict");
-            let expected = format!("a verdict that is {outcome}");
-            let help = "correct `outcome` or `verdict`";
-            case.fail(at, &expected, &format!("`{verdict}`"), help);
-        }
         let edition = case.edition("edition");
+        let missing = case.optional_texts("missing");
         let at = case.place("missing");
-        let missing = case
-            .optional_texts("missing")
+        let missing = missing
             .iter()
             .filter_map(|name| find(&mut case, name, at, dictionary))
             .collect();
         let line = case.line();
         let mut facts = Vec::new();
         if let Some(mut inner) = case.table("facts") {
-            for (name, at, value) in inner.every() {
-                facts.extend(fact(&mut inner, name, at, value, dictionary));
+            for (subject, mut names) in inner.every_table() {
+                for (name, at, value) in names.every() {
+                    let full = format!("{subject}.{name}");
+                    facts.extend(fact(&mut names, &full, at, value, dictionary));
+                }
+                inner.absorb(names);
             }
             case.absorb(inner);
         }
@@ -121,27 +116,18 @@ pub(super) fn cases(fields: &mut Fields<'_>, dictionary: &FactDictionary) -> Vec
     cases
 }
 
-/// Reads `unreachable` with its reason.
-pub(super) fn unreachable(fields: &mut Fields<'_>) -> Option<Unreachable> {
-    let choices = Outcome::choices();
-    let mut outcomes = Vec::new();
-    for name in fields.located_texts("unreachable") {
-        match choices.iter().find(|(choice, _)| *choice == name.text) {
-            Some((_, outcome)) => outcomes.push(*outcome),
-            None => {
-                let names = || choices.iter().map(|c| c.0);
-                let expected = format!("one of {}", nearest::list(names()));
-                let help = nearest::advice(name.text, names(), "choose one of these");
-                fields.fail(name.start, &expected, &format!("`{}`", name.text), &help);
-            }
+/// Reads the `[[unreachable]]` tables.
+pub(super) fn unreachable(fields: &mut Fields<'_>) -> Vec<Unreachable> {
+    let mut found = Vec::new();
+    for mut one in fields.tables("unreachable") {
+        let outcome = one.one_of("outcome", &Outcome::choices());
+        let because = one.text("because");
+        fields.absorb(one);
+        if let (Some(outcome), Some(because)) = (outcome, because) {
+            found.push(Unreachable { outcome, because });
         }
     }
-    fields.allow("unreachable_why");
-    if outcomes.is_empty() && !fields.has("unreachable_why") {
-        return None;
-    }
-    let because = fields.text("unreachable_why")?;
-    Some(Unreachable { outcomes, because })
+    found
 }
 
 fn find(

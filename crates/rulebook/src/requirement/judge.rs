@@ -40,11 +40,11 @@ impl Verdict {
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
-            Self::NotRequired => "not_required",
+            Self::NotRequired => "not required",
             Self::Required => "required",
             Self::Met => "met",
-            Self::CannotTellIfMet => "cannot_tell_if_met",
-            Self::CannotTellIfApplies => "cannot_tell_if_applies",
+            Self::CannotTellIfMet => "cannot tell if met",
+            Self::CannotTellIfApplies => "cannot tell if it applies",
         }
     }
 
@@ -60,13 +60,14 @@ impl Verdict {
         }
     }
 
-    /// Which of the three ends it is. What is met is required too.
+    /// Which of the three ends it is; something already met is none of them.
     #[must_use]
-    pub const fn outcome(self) -> Outcome {
+    pub const fn outcome(self) -> Option<Outcome> {
         match self {
-            Self::NotRequired => Outcome::NotRequired,
-            Self::Required | Self::Met => Outcome::Required,
-            Self::CannotTellIfMet | Self::CannotTellIfApplies => Outcome::CannotTell,
+            Self::NotRequired => Some(Outcome::NotRequired),
+            Self::Required => Some(Outcome::Required),
+            Self::Met => None,
+            Self::CannotTellIfMet | Self::CannotTellIfApplies => Some(Outcome::CannotTell),
         }
     }
 }

@@ -81,11 +81,11 @@ fn requirement(
     let interpretation = fields.optional_text("interpretation");
     let note = fields.optional_text("note");
     let inspector = fields.optional_text("inspector");
-    let remedy = fields.optional_text("remedy");
-    let cost = cost(fields);
+    let remedy = remedy(fields);
     let sections = sections(fields);
     let cases = cases(fields, known.facts);
     let unreachable = unreachable(fields);
+    let (remedy, cost) = remedy?;
     Some(Requirement {
         id,
         title: title?,
@@ -166,24 +166,32 @@ fn danger(fields: &mut Fields<'_>) -> Option<u8> {
     danger
 }
 
-fn cost(fields: &mut Fields<'_>) -> Option<Cost> {
-    fields.allow("cost");
-    if !fields.has("cost") {
-        return None;
+/// What is usually done, and what its material costs where someone gave a figure.
+fn remedy(fields: &mut Fields<'_>) -> Option<(String, Option<Cost>)> {
+    let mut inner = fields.table("remedy")?;
+    let text = inner.text("text");
+    let keys = ["low", "high", "per", "check"];
+    let told = keys.iter().any(|key| inner.has(key));
+    let cost = told.then(|| cost(&mut inner)).flatten();
+    for key in keys {
+        inner.allow(key);
     }
-    let mut inner = fields.table("cost")?;
-    let low = amount(&mut inner, "low");
-    let high = amount(&mut inner, "high");
-    let per = inner.text("per");
-    let check = inner.check("check");
+    fields.absorb(inner);
+    Some((text?, cost))
+}
+
+fn cost(fields: &mut Fields<'_>) -> Option<Cost> {
+    let low = amount(fields, "low");
+    let high = amount(fields, "high");
+    let per = fields.text("per");
+    let check = fields.check("check");
     if let (Some(low), Some(high)) = (low, high)
         && low > high
     {
-        let at = inner.place("low");
+        let at = fields.place("low");
         let found = format!("{low} to {high}");
-        inner.fail(at, "a cost range from low to high", &found, "swap the two");
+        fields.fail(at, "a cost range from low to high", &found, "swap the two");
     }
-    fields.absorb(inner);
     Some(Cost {
         low: low?,
         high: high?,
@@ -209,8 +217,8 @@ fn amount(fields: &mut Fields<'_>, key: &'static str) -> Option<Dollars> {
 }
 
 fn sections(fields: &mut Fields<'_>) -> Option<[Option<Cite>; 5]> {
-    let confirmed = fields.editions("sections_confirmed");
     let mut inner = fields.table("section")?;
+    let confirmed = inner.editions("confirmed");
     let sections = by_edition(&mut inner, |fields, key, value| {
         let text = value.get_ref().as_str().filter(|t| !t.trim().is_empty());
         if text.is_none() {

@@ -51,7 +51,7 @@ pub struct Requirement {
     /// A practical note.
     pub note: Option<String>,
     /// What is usually done about it.
-    pub remedy: Option<String>,
+    pub remedy: String,
     /// What the material for it costs; `None` when nobody gave a figure.
     pub cost: Option<Cost>,
     /// What the inspector looks for.
@@ -67,7 +67,7 @@ pub struct Requirement {
     /// Examples that prove the conditions.
     pub cases: Vec<Case>,
     /// Outcomes that no facts can bring about, with the reason.
-    pub unreachable: Option<Unreachable>,
+    pub unreachable: Vec<Unreachable>,
     /// File it came from.
     pub file: String,
     /// What amendments changed in it.

@@ -65,17 +65,17 @@ words! {
     /// What makes a requirement bite.
     Kind {
         /// Whatever is newly installed, replaced equipment included.
-        NewWork = "new_work",
+        NewWork = "new work",
         /// The text itself names replacement.
-        Replacement = "replacement_clause",
+        Replacement = "replacement clause",
         /// The text itself names extension or modification.
-        Extension = "extension_clause",
+        Extension = "extension clause",
         /// An existing condition whose standing the job changes.
         Carryover = "carryover",
         /// A common belief that is wrong: nothing is asked.
-        NotTriggered = "not_triggered",
+        NotTriggered = "not triggered",
         /// An existing condition to report.
-        ExistingHazard = "existing_hazard",
+        ExistingHazard = "existing hazard",
         /// Outside the electrical code.
         Local = "local",
         /// A practical note.
@@ -101,8 +101,8 @@ words! {
         /// Something must be done.
         Required = "required",
         /// Nothing is asked.
-        NotRequired = "not_required",
+        NotRequired = "not required",
         /// It depends on facts that nobody knows.
-        CannotTell = "cannot_tell",
+        CannotTell = "cannot tell",
     }
 }
