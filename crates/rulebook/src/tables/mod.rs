@@ -118,6 +118,12 @@ impl Tables {
         Ok(Self { editions })
     }
 
+    /// Whether a row marked with these editions (`2014-2026`, `2014 2020-2023`) holds in one of them.
+    #[must_use]
+    pub fn row_holds_in(editions: &str, edition: Edition) -> bool {
+        editions::Editions::parse(editions).is_ok_and(|set| set.contains(edition))
+    }
+
     /// The tables as one edition prints them.
     #[must_use]
     pub fn edition(&self, edition: Edition) -> TablesIn<'_> {
