@@ -4,38 +4,46 @@
 use crate::shell::{self, Outcome};
 use crate::test;
 
-/// Builds and runs the benchmark program, then the library's timing of the same feeders.
+/// Builds and runs the benchmark programs, then the library's timing of the same feeders.
 pub(crate) fn run() -> Outcome {
-    let cargo = shell::cargo();
-    let engine = shell::output(
-        &cargo,
-        &[
-            "run",
-            "--quiet",
-            "--release",
-            "--package",
-            "lugwright-engine",
-            "--example",
-            "bench",
-        ],
+    let engine = example("bench", &["examples"])?;
+    let feeders = example(
+        "reference_feeders",
+        &["tests/reference/feeders.toml", "--time"],
     )?;
-    let engine = String::from_utf8(engine).map_err(|e| e.to_string())?;
-    let library = library().unwrap_or_else(|why| {
+    let beside = beside(&feeders).unwrap_or_else(|why| {
         shell::say(&format!("the library is left out: {why}"));
-        "null".to_owned()
+        format!("{{\"engine\":{}}}", feeders.trim())
     });
     let json = format!(
-        "{{\"engine\":{},\"library\":{}}}\n",
+        "{{\"engine\":{},\"feeders\":{}}}\n",
         engine.trim(),
-        library.trim()
+        beside.trim()
     );
     let path = shell::target().join("bench.json");
     std::fs::write(&path, &json).map_err(|e| format!("{}: {e}", path.display()))?;
     shell::print(&json)
 }
 
-fn library() -> Result<String, String> {
+/// Output of an example program of the engine, built for release.
+fn example(name: &str, args: &[&str]) -> Result<String, String> {
+    let mut all = vec![
+        "run",
+        "--quiet",
+        "--release",
+        "--package",
+        "lugwright-engine",
+    ];
+    all.extend(["--example", name, "--"]);
+    all.extend(args);
+    let out = shell::output(&shell::cargo(), &all)?;
+    String::from_utf8(out).map_err(|e| format!("{name}: {e}"))
+}
+
+fn beside(feeders: &str) -> Result<String, String> {
     let python = test::reference_python()?;
-    let out = shell::output(&python, &["tests/reference/bench.py"])?;
+    let path = shell::target().join("reference-time.json");
+    std::fs::write(&path, feeders).map_err(|e| format!("{}: {e}", path.display()))?;
+    let out = shell::output(&python, &["tests/reference/bench.py", shell::text(&path)?])?;
     String::from_utf8(out).map_err(|e| e.to_string())
 }

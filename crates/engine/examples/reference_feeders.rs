@@ -1,7 +1,9 @@
 //! Writes the engine's voltage drops and fault currents for a file of feeders as JSON, for comparison with other programs.
-//! Usage: `reference_feeders FEEDERS.toml`. Volts and amperes; the edition does not matter to either.
+//! Usage: `reference_feeders FEEDERS.toml [--time]`. Volts and amperes; the edition does not matter to either.
+//! With `--time`, prints the median time of all of them instead, in microseconds.
 
 use std::process::ExitCode;
+use std::time::Instant;
 
 use engine::conductor::voltage_drop::{Drop, Drops};
 use engine::conductor::{Loading, Run, voltage_drop};
@@ -85,13 +87,32 @@ fn report() -> Result<Value, String> {
             .join("\n")
     })?;
     let book = tables.edition(Edition::Y2023);
-    feeders
-        .feeder
-        .iter()
-        .map(|f| results(f, &book))
-        .collect::<Result<Vec<_>, _>>()
-        .map(Value::Array)
+    let all = || {
+        feeders
+            .feeder
+            .iter()
+            .map(|f| results(f, &book))
+            .collect::<Result<Vec<_>, _>>()
+    };
+    match std::env::args().nth(2).as_deref() {
+        None => all().map(Value::Array),
+        Some("--time") => {
+            let mut times = Vec::new();
+            for _ in 0..ROUNDS {
+                let start = Instant::now();
+                std::hint::black_box(all()?);
+                times.push(start.elapsed().as_secs_f64() * 1e6);
+            }
+            let mut steady = times.split_off(WARM_UP);
+            steady.sort_by(f64::total_cmp);
+            Ok(json!({ "feeders": feeders.feeder.len(), "median_us": steady[steady.len() / 2] }))
+        }
+        Some(other) => Err(format!("`{other}` is not an option: expected `--time`")),
+    }
 }
+
+const ROUNDS: usize = 220;
+const WARM_UP: usize = 20;
 
 fn results(feeder: &Feeder, book: &TablesIn<'_>) -> Result<Value, String> {
     let load = Loading {
