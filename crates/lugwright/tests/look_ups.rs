@@ -97,3 +97,51 @@ fn help_texts_carry_an_example_each() {
         check(&[command, "--help"], 0, &["Example"]);
     }
 }
+
+#[test]
+fn a_requirement_shows_its_section_by_edition_and_how_far_it_was_checked() {
+    check(
+        &["rule", "afci-extension"],
+        0,
+        &[
+            "2023  210.12(E)",
+            "Applies when",
+            "circuit.ext_outside_in <= 72",
+            "2+ sources",
+        ],
+    );
+    let rule = json(&["rule", "afci-extension"]);
+    assert_eq!(
+        rule["requirements"][0]["sections"][3]["section"],
+        "210.12(E)"
+    );
+}
+
+#[test]
+fn a_word_searches_the_requirements_and_an_unknown_one_is_an_error() {
+    check(&["rule", "surge"], 0, &["service-spd", "feeder-spd"]);
+    check(
+        &["rule", "afci-extention"],
+        2,
+        &["did you mean `afci-extension`?"],
+    );
+}
+
+#[test]
+fn requirements_that_an_edition_does_not_have_are_left_out_of_its_list() {
+    let count = |edition: &str| {
+        let list = json(&["rule", "--edition", edition]);
+        list["requirements"].as_array().expect("a list").len()
+    };
+    assert!(count("2014") < count("2023"));
+}
+
+#[test]
+fn a_state_comes_with_its_warning_and_an_unknown_one_is_an_error() {
+    check(
+        &["adoption", "OH"],
+        0,
+        &["Ohio", "2023", "Always ask the permit office"],
+    );
+    check(&["adoption", "Ohoi"], 2, &["did you mean OH (Ohio)?"]);
+}

@@ -28,7 +28,6 @@ pub(crate) fn run(state: Option<&str>, format: Format) -> Result<Answer, Failure
             "format": 1,
             "command": "adoption",
             "warning": adoption.warning,
-            "collected": adoption.collected,
             "states": states.iter().map(|s| as_json(s)).collect::<Vec<_>>(),
         })),
         Format::Text => Answer::plain(match states.as_slice() {
@@ -59,7 +58,7 @@ fn list(adoption: &Adoption, states: &[&StateAdoption]) -> String {
     page.gap();
     let row = |s: &&StateAdoption| {
         vec![
-            s.state.clone(),
+            s.code.clone(),
             edition(s),
             s.effective.clone().unwrap_or_default(),
             confidence(s).to_owned(),
@@ -78,7 +77,7 @@ fn list(adoption: &Adoption, states: &[&StateAdoption]) -> String {
 
 fn one_state(adoption: &Adoption, state: &StateAdoption) -> String {
     let mut page = Page::new();
-    page.heading(&format!("State {}", state.state));
+    page.heading(&format!("{} ({})", state.name, state.code));
     let edition = match state.edition {
         Some(edition) => edition.to_string(),
         None => "chosen by each city or county".to_owned(),
@@ -95,15 +94,23 @@ fn one_state(adoption: &Adoption, state: &StateAdoption) -> String {
     if !state.sources.is_empty() {
         page.paragraph("Sources     ", &state.sources.join(", "));
     }
+    if !state.amendments.is_empty() {
+        page.subheading("State amendments that a page speaks of");
+        page.paragraph("", &adoption.amendments_warning);
+        for hint in &state.amendments {
+            page.paragraph("- ", &format!("{} ({})", hint.says, hint.as_of));
+            page.paragraph("  ", &hint.effect);
+        }
+    }
     page.gap();
     page.paragraph("", &adoption.warning);
-    page.paragraph("", &format!("Collected: {}", adoption.collected));
     page.finish()
 }
 
 fn as_json(state: &StateAdoption) -> Value {
     json!({
-        "state": state.state,
+        "state": state.code,
+        "name": state.name,
 
         "edition": state.edition,
         "effective": state.effective,
@@ -111,5 +118,6 @@ fn as_json(state: &StateAdoption) -> Value {
         "confidence": state.confidence,
         "note": state.note,
         "sources": state.sources,
+        "amendments": state.amendments,
     })
 }

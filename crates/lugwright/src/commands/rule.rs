@@ -126,13 +126,14 @@ fn one_rule(library: &Library, rule: &Requirement, edition: Option<Edition>) -> 
         ("Where readings differ", &rule.interpretation),
         ("Note", &rule.note),
         ("What the inspector looks for", &rule.inspector),
-        ("Remedy", &rule.remedy),
     ] {
         if let Some(text) = text {
             page.subheading(title);
             page.paragraph("  ", text);
         }
     }
+    page.subheading("Remedy");
+    page.paragraph("  ", &rule.remedy);
     if let Some(cost) = &rule.cost {
         let range = format!(
             "Material {} to {} per {} (checked: {})",
