@@ -6,9 +6,10 @@ use std::collections::BTreeMap;
 use model::Edition;
 use toml::de::DeValue;
 
+use crate::LoadError;
 use crate::editions::by_edition;
 use crate::facts::{FactEntry, FactKind};
-use crate::reader::{Fields, number};
+use crate::reader::{Fields, Source, number};
 use crate::source::Check;
 use model::nearest;
 
@@ -110,6 +111,16 @@ impl Constants {
     /// All constants, by name.
     pub fn iter(&self) -> impl Iterator<Item = &Constant> {
         self.0.values()
+    }
+
+    /// Reads constants from the text of one file, in the form of `data/constants.toml`.
+    ///
+    /// # Errors
+    /// Every mistake in the file.
+    pub fn parse(file: &str, text: &str) -> Result<Self, Vec<LoadError>> {
+        let mut constants = Self::default();
+        Source { file, text }.read("the constants", |root| load(root, &mut constants))?;
+        Ok(constants)
     }
 
     /// Puts a constant in, in place of one of the same name.
