@@ -6,7 +6,7 @@ use std::sync::Arc;
 use model::Edition;
 
 use super::Requirement;
-use super::words::Outcome;
+use super::words::{Kind, Outcome};
 use crate::condition::{Compiled, Constants, Explanation, Kleene};
 use crate::facts::{Datum, FactDictionary, FactId, FactSet};
 use crate::source::Cite;
@@ -14,7 +14,7 @@ use crate::source::Cite;
 /// What a requirement comes to for the facts at hand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Verdict {
-    /// The edition has no such requirement, or it does not apply.
+    /// The edition has no such requirement, it does not apply, or it is the record of a common but wrong belief.
     NotRequired,
     /// It applies and is not met, or only a person can tell whether it is.
     Required,
@@ -194,6 +194,10 @@ impl BoundRequirement {
         match applies.truth {
             Kleene::False => judged(Verdict::NotRequired, FactSet::EMPTY, applies.read),
             Kleene::Unknown => judged(Verdict::CannotTellIfApplies, applies.missing, applies.read),
+            // A record that a common belief is wrong: where it applies, it says that nothing is asked.
+            Kleene::True if self.requirement.kind == Kind::NotTriggered => {
+                judged(Verdict::NotRequired, FactSet::EMPTY, applies.read)
+            }
             Kleene::True => {
                 let Some(satisfied) = &self.satisfied else {
                     return judged(Verdict::Required, FactSet::EMPTY, applies.read);
