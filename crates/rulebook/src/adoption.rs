@@ -150,11 +150,8 @@ fn state(
             "use the postal letters",
         );
     }
-    let local = fields.has("edition") && fields.text_is("edition", "local");
-    let edition = match local {
-        true => None,
-        false => Some(fields.edition("edition")?),
-    };
+    let local = fields.text_is("edition", "local");
+    let edition = (!local).then(|| fields.edition("edition"));
     let name = fields.text("name");
     let effective = fields.optional_text("effective");
     let scope = fields.text("scope");
@@ -185,7 +182,10 @@ fn state(
     Some(StateAdoption {
         code: code.to_owned(),
         name: name?,
-        edition,
+        edition: match edition {
+            Some(read) => Some(read?),
+            None => None,
+        },
         effective,
         scope: scope?,
         confidence: confidence?,

@@ -84,8 +84,8 @@ impl Amendment {
         let mut draft = Draft::new(&library.rules);
         let read = source.read("an amendment", |root| {
             let header = header(root, library, &source);
-            let title = header.as_ref().map(|h| Arc::clone(&h.title));
-            body(root, &title.unwrap_or_default(), &mut draft);
+            let origin = header.as_ref().map(Amendment::origin).unwrap_or_default();
+            body(root, &origin, &mut draft);
             header
         })?;
         read.ok_or_else(|| {
@@ -122,8 +122,15 @@ impl Amendment {
             for key in HEADER {
                 root.allow(key);
             }
-            body(root, &self.title, draft);
+            body(root, &self.origin(), draft);
         })
+    }
+
+    fn origin(&self) -> Origin {
+        Origin {
+            title: Arc::clone(&self.title),
+            check: self.check,
+        }
     }
 }
 
@@ -193,6 +200,21 @@ fn header(root: &mut Fields<'_>, library: &Library, source: &Source<'_>) -> Opti
     })
 }
 
+/// What every change carries with it.
+struct Origin {
+    title: Arc<str>,
+    check: Check,
+}
+
+impl Default for Origin {
+    fn default() -> Self {
+        Self {
+            title: Arc::default(),
+            check: Check::NotFound,
+        }
+    }
+}
+
 /// The rules while amendments are being laid on.
 pub(crate) struct Draft {
     rules: Rules,
@@ -232,7 +254,7 @@ impl Draft {
     }
 }
 
-fn body(root: &mut Fields<'_>, title: &Arc<str>, draft: &mut Draft) {
+fn body(root: &mut Fields<'_>, origin: &Origin, draft: &mut Draft) {
     if root.has("source")
         && let Some(mut sources) = root.table("source")
     {
@@ -254,15 +276,15 @@ fn body(root: &mut Fields<'_>, title: &Arc<str>, draft: &mut Draft) {
         root.absorb(replaced);
     }
     for mut fields in root.tables("switch_off") {
-        switch_off(&mut fields, title, draft);
+        switch_off(&mut fields, origin, draft);
         root.absorb(fields);
     }
     for mut fields in root.tables("replace") {
-        replace(&mut fields, title, draft);
+        replace(&mut fields, origin, draft);
         root.absorb(fields);
     }
     for mut fields in root.tables("add") {
-        add(&mut fields, title, draft);
+        add(&mut fields, origin, draft);
         root.absorb(fields);
     }
     for key in ["source", "fact", "constant"] {
@@ -303,20 +325,20 @@ fn constant(
     draft.constants.put(replaced);
 }
 
-fn switch_off(fields: &mut Fields<'_>, title: &Arc<str>, draft: &mut Draft) {
+fn switch_off(fields: &mut Fields<'_>, origin: &Origin, draft: &mut Draft) {
     let index = which(fields, draft);
     let because = fields.text("because");
     if let (Some(index), Some(because)) = (index, because) {
         let requirement = draft.rules.requirements.remove(index);
         draft.switched_off.push(SwitchedOff {
             requirement,
-            by: Arc::clone(title),
+            by: Arc::clone(&origin.title),
             because,
         });
     }
 }
 
-fn replace(fields: &mut Fields<'_>, title: &Arc<str>, draft: &mut Draft) {
+fn replace(fields: &mut Fields<'_>, origin: &Origin, draft: &mut Draft) {
     let index = which(fields, draft);
     let because = fields.text("because");
     let names = draft.names();
@@ -363,18 +385,18 @@ fn replace(fields: &mut Fields<'_>, title: &Arc<str>, draft: &mut Draft) {
             Some(Cite {
                 edition,
                 section: Arc::clone(&section),
-                check: Check::OneSource,
+                check: origin.check,
             })
         });
     }
     changed.amended.push(Amended {
-        by: Arc::clone(title),
+        by: Arc::clone(&origin.title),
         because,
     });
     *slot = Arc::new(changed);
 }
 
-fn add(fields: &mut Fields<'_>, title: &Arc<str>, draft: &mut Draft) {
+fn add(fields: &mut Fields<'_>, origin: &Origin, draft: &mut Draft) {
     let names = draft.names();
     let known = Known {
         facts: &draft.facts,
@@ -397,7 +419,7 @@ fn add(fields: &mut Fields<'_>, title: &Arc<str>, draft: &mut Draft) {
         return;
     }
     new.amended.push(Amended {
-        by: Arc::clone(title),
+        by: Arc::clone(&origin.title),
         because: new.why.clone(),
     });
     draft.rules.requirements.push(Arc::new(new));

@@ -177,7 +177,7 @@ impl FactEntry {
         match self.kind {
             FactKind::Bool => "true or false".to_owned(),
             FactKind::Number => match &self.unit {
-                Some(unit) => format!("a number in {unit}"),
+                Some(unit) => format!("a number ({unit})"),
                 None => "a number".to_owned(),
             },
             FactKind::Word => format!("one of {}", words()),

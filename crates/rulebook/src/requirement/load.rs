@@ -68,13 +68,9 @@ fn requirement(
     let check = fields.check("check");
     let sources = names(fields, "sources", known.sources, "sources.toml");
     let applies = condition(fields, "applies", known);
-    let satisfied = match fields.has("satisfied") {
-        true => Some(condition(fields, "satisfied", known)?),
-        false => {
-            fields.optional_text("satisfied");
-            None
-        }
-    };
+    fields.allow("satisfied");
+    let told = fields.has("satisfied");
+    let satisfied = told.then(|| condition(fields, "satisfied", known));
     let satisfied_by = fields.optional_texts("satisfied_by");
     let exceptions = fields.optional_texts("exceptions");
     let changes = fields.optional_text("changes");
@@ -95,7 +91,10 @@ fn requirement(
         triggers,
         sections: sections?,
         applies: applies?,
-        satisfied,
+        satisfied: match satisfied {
+            Some(read) => Some(read?),
+            None => None,
+        },
         satisfied_by,
         exceptions,
         changes,
