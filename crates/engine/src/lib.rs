@@ -3,6 +3,7 @@
 //! - [`load`]: what load a dwelling puts on its service or feeder;
 //! - [`conductor`]: ampacity, devices, the dwelling rule, neutral, grounding, voltage drop;
 //! - [`fault`]: fault current at each board; [`fill`]: raceway, box, cabinet, bend; [`busbar`]: sources on a bus;
+//! - [`tree`]: who feeds whom; [`sheets`]: every calculation of a picture, from the job as surveyed;
 //! - [`worksheet`]: what every calculation returns.
 
 pub mod busbar;
@@ -10,6 +11,8 @@ pub mod conductor;
 pub mod fault;
 pub mod fill;
 pub mod load;
+pub mod sheets;
+pub mod tree;
 pub mod worksheet;
 
 pub use worksheet::{Line, Quantity, Value, Worksheet};

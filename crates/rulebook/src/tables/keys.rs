@@ -108,6 +108,7 @@ macro_rules! flags {
 }
 
 limits! {
+    AMPACITY_TABLE_AMBIENT: Celsius = "ampacity-table-ambient", "C", "Ambient temperature the ampacity table is printed for, C.";
     BUILDING_ONE_CIRCUIT_LEAST: Amperes = "building-one-circuit-least", "A", "Building one circuit least, A.";
     BUILDING_ONE_FAMILY_LEAST: Amperes = "building-one-family-least", "A", "Building one family least, A.";
     BUILDING_OTHER_LEAST: Amperes = "building-other-least", "A", "Building other least, A.";
@@ -156,7 +157,9 @@ limits! {
     MEASURED_INTERVAL: f64 = "measured-interval", "min", "Measured interval, minutes.";
     MEASURED_PERIOD: f64 = "measured-period", "d", "Measured period, days.";
     MEASURED_SHORT_PERIOD: f64 = "measured-short-period", "d", "Measured short period, days.";
+    DROP_POWER_FACTOR: f64 = "drop-power-factor", "", "Power factor of a dwelling's load for voltage drop, a factor.";
     MOTOR_FAULT_CURRENT: f64 = "motor-fault-current", "", "Motor fault current, a count or factor.";
+    TRANSFORMER_IMPEDANCE_TOLERANCE: Percent = "transformer-impedance-tolerance", "%", "Manufacturing tolerance of a transformer's impedance, %.";
     MULTIFAMILY_UNIT_LOAD: VoltAmperesPerSquareFoot = "multifamily-unit-load", "VA/ft2", "Multifamily unit load, VA/ft2.";
     MULTIFAMILY_UNITS_FROM: f64 = "multifamily-units-from", "", "Multifamily units from, a count or factor.";
     MULTIFAMILY_WITHOUT_ELECTRIC_COOKING: VoltAmperes = "multifamily-without-electric-cooking", "VA", "Multifamily without electric cooking, VA.";

@@ -1,0 +1,120 @@
+//! Breaker against conductor of each branch circuit.
+//! Sources: NFPA 70 240.4(B), 240.4(D), 310.16 and the cable articles, by edition; [`crate::conductor`]. Amperes.
+
+use model::Fact;
+use model::conductor::{Insulation, WiringMethod};
+use model::house::{Circuit, House, Purpose};
+use rulebook::tables::{Subject, TablesIn, limit};
+
+use crate::conductor::overcurrent::largest_device_over;
+use crate::conductor::{Feeds, Installation, Terminals, Verdict, ampacity};
+use crate::worksheet::{Line, Worksheet};
+
+/// One branch circuit.
+#[derive(Clone, Debug)]
+pub struct CircuitSheet<'j> {
+    /// The circuit.
+    pub id: &'j str,
+    /// Steps.
+    pub worksheet: Worksheet,
+    /// The breaker is within what the conductor allows.
+    pub verdict: Verdict,
+}
+
+/// Every circuit of the picture.
+pub(super) fn of_house<'j>(house: &'j House, book: &TablesIn<'_>) -> Vec<CircuitSheet<'j>> {
+    house
+        .circuits
+        .iter()
+        .map(|(id, c)| one(house, id.as_str(), c, book))
+        .collect()
+}
+
+fn one<'j>(house: &House, id: &'j str, circuit: &Circuit, book: &TablesIn<'_>) -> CircuitSheet<'j> {
+    let mut sheet = Worksheet::new(
+        format!("circuit.{id}"),
+        "Breaker and conductor",
+        book.edition(),
+    );
+    let verdict = match told(house, circuit, book, &mut sheet) {
+        Ok(verdict) => verdict,
+        Err(what) => {
+            sheet.push(Line::cannot_tell(
+                "Breaker is within what the conductor allows",
+                what,
+            ));
+            Verdict::CannotTell
+        }
+    };
+    CircuitSheet {
+        id,
+        worksheet: sheet,
+        verdict,
+    }
+}
+
+fn told(
+    house: &House,
+    circuit: &Circuit,
+    book: &TablesIn<'_>,
+    sheet: &mut Worksheet,
+) -> Result<Verdict, String> {
+    let (Some(wire), Some(breaker)) = (circuit.wire.get(), circuit.amps.get()) else {
+        return Err("needs breaker rating and conductor (`amps`, `wire`)".to_owned());
+    };
+    let terminals = house
+        .boards
+        .get(circuit.board.as_str())
+        .map_or(Fact::Unknown, |b| {
+            b.terminals.map(|c| {
+                if c.0 < 75.0 {
+                    Terminals::C60
+                } else {
+                    Terminals::C75
+                }
+            })
+        });
+    let base = book
+        .limit(limit::AMPACITY_TABLE_AMBIENT)
+        .map_or(Fact::Unknown, |base| Fact::derived(base.value));
+    let installation = Installation {
+        wire: Fact::seen(wire),
+        sets: 1,
+        insulation: insulation(circuit),
+        method: circuit.method.clone(),
+        ambient: base,
+        current_carrying: Fact::derived(u32::from(circuit.poles.max(2))),
+        terminals,
+        in_thermal_insulation: Fact::derived(false),
+        wet: Fact::derived(false),
+    };
+    let found = ampacity(&installation, Some(breaker), book);
+    let feeds = match circuit.purpose {
+        Purpose::Individual | Purpose::VehicleCharging | Purpose::SmokeAlarms => Feeds::Feeder,
+        _ => Feeds::Receptacles,
+    };
+    let (largest, _) =
+        largest_device_over(&found.value, wire, 1, feeds, book).map_err(|why| why.to_string())?;
+    let verdict = largest.at_least(breaker);
+    sheet.push(
+        Line::new("Largest breaker for the conductor", largest.value())
+            .input_text("conductor", wire.to_string())
+            .input("breaker", breaker)
+            .cite(book.cite(Subject::SmallConductors))
+            .note("at the table's base temperature and unbundled; bundling and heat are asked for as requirements of their own"),
+    );
+    sheet.push(Line::new(
+        "Breaker is within what the conductor allows",
+        verdict.value(largest.why()),
+    ));
+    Ok(verdict)
+}
+
+/// Conductors inside modern cable are 90 C; of old cable nobody knows without looking, so 60 C is taken.
+fn insulation(circuit: &Circuit) -> Fact<Insulation> {
+    match circuit.method.get() {
+        Some(WiringMethod::NM) => Fact::derived(Insulation::NM),
+        Some(WiringMethod::UF) => Fact::derived(Insulation::UF),
+        _ => Fact::Unknown,
+    }
+}
