@@ -103,8 +103,7 @@ fn one<'j>(
     book: &TablesIn<'_>,
 ) -> FeederSheet<'j> {
     let load = loads.iter().find(|l| l.board == node.id);
-    let mut said = Vec::new();
-    let input = input(house, tree, node, id, feeder, load, book, &mut said);
+    let (input, said) = input(house, tree, node, id, feeder, load, book);
     let check = check(&input, book);
     let changes = if check.verdict == Verdict::Fail {
         smallest_changes(&input, book)
@@ -134,8 +133,8 @@ fn input(
     feeder: &Feeder,
     load: Option<&BoardLoad<'_>>,
     book: &TablesIn<'_>,
-    said: &mut Vec<String>,
-) -> crate::conductor::Feeder {
+) -> (crate::conductor::Feeder, Vec<String>) {
+    let mut said = Vec::new();
     let is_service = node.role == Role::Service;
     let device = if is_service {
         node.protected_by.clone()
@@ -144,15 +143,15 @@ fn input(
     };
     let from = tree.node(&feeder.from).map(|n| &n.board.terminals);
     let amperes = load.and_then(BoardLoad::amperes);
-    crate::conductor::Feeder {
+    let input = crate::conductor::Feeder {
         id: id.to_owned(),
         installation: Installation {
             wire: feeder.wire.clone(),
             sets: u32::from(feeder.sets),
             insulation: feeder.insulation.clone(),
             method: feeder.method.clone(),
-            ambient: ambient(id, feeder, book, said),
-            current_carrying: current_carrying(id, feeder, system(house), said),
+            ambient: ambient(id, feeder, book, &mut said),
+            current_carrying: current_carrying(id, feeder, system(house), &mut said),
             terminals: terminals(from, &node.board.terminals),
             in_thermal_insulation: feeder.in_thermal_insulation.clone(),
             wet: feeder.outside.clone(),
@@ -169,7 +168,8 @@ fn input(
                 .next()
                 .map_or(Fact::Unknown, |s| s.protected_by.clone()),
         },
-    }
+    };
+    (input, said)
 }
 
 /// The surroundings; left out, those the ampacity table is printed for are taken and said.
