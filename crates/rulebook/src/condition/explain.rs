@@ -4,7 +4,7 @@
 use model::Edition;
 
 use super::Kleene;
-use super::compiled::{bit, mask, number, numbers};
+use super::compile::{bit, mask, number, numbers};
 use super::constants::Constants;
 use super::expression::{Expression, List, Relation, Term, print};
 use crate::facts::{Datum, FactDictionary, FactEntry, FactId, FactSet};

@@ -4,6 +4,7 @@
 //! Text goes through [`Condition::parse`]; [`Condition::compile`] gives what the hot path evaluates; [`Condition::explain`]
 //! gives the same answer as a tree in words.
 
+mod compile;
 mod compiled;
 mod constants;
 mod explain;
@@ -66,7 +67,7 @@ impl Condition {
         constants: &Constants,
         edition: Edition,
     ) -> Compiled {
-        compiled::compile(&self.0, facts, constants, edition)
+        compile::compile(&self.0, facts, constants, edition)
     }
 
     /// The condition as text, in canonical form: it parses back to the same condition.
