@@ -4,6 +4,7 @@
 //! Text goes through [`Condition::parse`]; [`Condition::compile`] gives what the hot path evaluates; [`Condition::explain`]
 //! gives the same answer as a tree in words.
 
+mod about;
 mod compile;
 mod compiled;
 mod constants;

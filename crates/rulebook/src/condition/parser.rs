@@ -2,13 +2,13 @@
 //! Source: `docs/condition-language.md`. Every name is checked here, so that a parsed condition cannot clash.
 
 use super::constants::{Constants, Value};
-use super::expression::{Expression, List, Relation, Term};
+use super::expression::{Expression, Relation, Term};
 use super::lexer::{Placed, Token, tokens};
 use super::{ConditionError, MAX_DEPTH, MAX_TEXT};
-use crate::facts::{FactDictionary, FactEntry, FactId, FactKind};
+use crate::facts::{FactDictionary, FactId, FactKind};
 use model::nearest;
 
-type Parsed<T> = Result<T, ConditionError>;
+pub(super) type Parsed<T> = Result<T, ConditionError>;
 
 /// The words of the language itself; no fact's word may be one of them.
 pub(crate) const KEYWORDS: [&str; 9] = [
@@ -51,13 +51,13 @@ pub(crate) fn parse(
     }
 }
 
-struct Parser<'a> {
+pub(super) struct Parser<'a> {
     text: &'a str,
     tokens: Vec<Placed<'a>>,
     next: usize,
     depth: usize,
-    facts: &'a FactDictionary,
-    constants: &'a Constants,
+    pub(super) facts: &'a FactDictionary,
+    pub(super) constants: &'a Constants,
 }
 
 impl<'a> Parser<'a> {
@@ -123,77 +123,7 @@ impl<'a> Parser<'a> {
         }
     }
 
-    fn about(&mut self, fact: FactId, at: Placed<'a>) -> Parsed<Expression> {
-        let Some(entry) = self.facts.get(fact) else {
-            return Err(self.refuse(at, "a fact", "start a part with a fact"));
-        };
-        match entry.kind {
-            FactKind::Bool => self.flag(fact, entry),
-            FactKind::Word => self.word(fact, entry),
-            FactKind::Set => self.set(fact, entry),
-            FactKind::Number if self.accept_name("IN") => {
-                let list = self.list(entry)?;
-                Ok(Expression::In { fact, list })
-            }
-            FactKind::Number => {
-                let term = self.times(fact)?;
-                self.comparison(term)
-            }
-        }
-    }
-
-    fn flag(&mut self, fact: FactId, entry: &FactEntry) -> Parsed<Expression> {
-        let next = self.peek();
-        let compared = matches!(
-            next.token,
-            Token::Sign("=" | "!=" | "<" | "<=" | ">" | ">=" | "*")
-                | Token::Name("IN" | "HAS" | "HAS_ANY")
-        );
-        if compared {
-            let help = format!("write `{0}` or `NOT {0}`", entry.name);
-            return Err(self.refuse(next, "no comparison: the fact is true or false", &help));
-        }
-        Ok(Expression::Flag(fact))
-    }
-
-    fn word(&mut self, fact: FactId, entry: &FactEntry) -> Parsed<Expression> {
-        let at = self.take();
-        match at.token {
-            Token::Sign(sign @ ("=" | "!=")) => {
-                let word = self.one_word(entry)?;
-                let is = sign == "=";
-                Ok(Expression::Word { fact, is, word })
-            }
-            Token::Name("IN") => {
-                let list = self.list(entry)?;
-                Ok(Expression::In { fact, list })
-            }
-            _ => {
-                let help = format!("`{}` is {}", entry.name, entry.takes());
-                Err(self.refuse(at, "`=`, `!=` or IN", &help))
-            }
-        }
-    }
-
-    fn set(&mut self, fact: FactId, entry: &FactEntry) -> Parsed<Expression> {
-        let at = self.take();
-        match at.token {
-            Token::Name("HAS") => {
-                let word = self.one_word(entry)?;
-                Ok(Expression::Has { fact, word })
-            }
-            Token::Name("HAS_ANY") => {
-                let list = self.list(entry)?;
-                Ok(Expression::HasAny { fact, list })
-            }
-            _ => {
-                let help = format!("`{}` holds any number of words", entry.name);
-                Err(self.refuse(at, "HAS or HAS_ANY", &help))
-            }
-        }
-    }
-
-    fn comparison(&mut self, left: Term) -> Parsed<Expression> {
+    pub(super) fn comparison(&mut self, left: Term) -> Parsed<Expression> {
         let at = self.take();
         let relation = match at.token {
             Token::Sign("=") => Relation::Equal,
@@ -240,7 +170,7 @@ impl<'a> Parser<'a> {
         }
     }
 
-    fn times(&mut self, fact: FactId) -> Parsed<Term> {
+    pub(super) fn times(&mut self, fact: FactId) -> Parsed<Term> {
         if !self.accept_sign("*") {
             return Ok(Term::Fact { fact, times: 1.0 });
         }
@@ -268,65 +198,6 @@ impl<'a> Parser<'a> {
         }
     }
 
-    fn list(&mut self, entry: &FactEntry) -> Parsed<List> {
-        let at = self.take();
-        match at.token {
-            Token::Sign("[") if entry.kind == FactKind::Number => {
-                Ok(List::Numbers(self.items(|p, item| match item.token {
-                    Token::Number(n) => Ok(n),
-                    _ => Err(p.refuse(item, "a number", "list numbers: the fact is one")),
-                })?))
-            }
-            Token::Sign("[") => Ok(List::Words(self.items(|p, item| p.word_of(entry, item))?)),
-            Token::Name(name) => self.list_constant(name, entry, at),
-            _ => Err(self.refuse(
-                at,
-                "a list in `[ ]` or the name of a constant",
-                "write the list, for example [a, b]",
-            )),
-        }
-    }
-
-    fn items<T>(&mut self, item: impl Fn(&Self, Placed<'a>) -> Parsed<T>) -> Parsed<Vec<T>> {
-        let mut items = Vec::new();
-        loop {
-            let at = self.take();
-            items.push(item(self, at)?);
-            if !self.accept_sign(",") {
-                break;
-            }
-        }
-        self.expect_sign("]", "`,` or `]`")?;
-        Ok(items)
-    }
-
-    fn list_constant(&self, name: &str, entry: &FactEntry, at: Placed<'a>) -> Parsed<List> {
-        let Some(constant) = self.constants.find(name) else {
-            return Err(self.unknown_constant(name, at));
-        };
-        constant.suits(entry).map_err(|(expected, found, help)| {
-            self.clash(at, &expected, &format!("`{name}`: {found}"), &help)
-        })?;
-        Ok(List::Constant(name.to_owned()))
-    }
-
-    fn one_word(&mut self, entry: &FactEntry) -> Parsed<u16> {
-        let at = self.take();
-        self.word_of(entry, at)
-    }
-
-    fn word_of(&self, entry: &FactEntry, at: Placed<'a>) -> Parsed<u16> {
-        let expected = format!("a word of `{}`", entry.name);
-        let Token::Name(word) = at.token else {
-            return Err(self.refuse(at, &expected, &entry.takes()));
-        };
-        entry.word_index(word).ok_or_else(|| {
-            let words = entry.words.iter().map(String::as_str);
-            let help = nearest::advice(word, words, &entry.takes());
-            self.refuse(at, &expected, &help)
-        })
-    }
-
     fn deeper<T>(
         &mut self,
         at: Placed<'a>,
@@ -342,7 +213,7 @@ impl<'a> Parser<'a> {
         result
     }
 
-    fn peek(&self) -> Placed<'a> {
+    pub(super) fn peek(&self) -> Placed<'a> {
         let last = self.tokens.len().saturating_sub(1);
         self.tokens
             .get(self.next.min(last))
@@ -353,7 +224,7 @@ impl<'a> Parser<'a> {
             })
     }
 
-    fn take(&mut self) -> Placed<'a> {
+    pub(super) fn take(&mut self) -> Placed<'a> {
         let token = self.peek();
         self.next += 1;
         token
@@ -365,15 +236,15 @@ impl<'a> Parser<'a> {
         there
     }
 
-    fn accept_name(&mut self, name: &str) -> bool {
+    pub(super) fn accept_name(&mut self, name: &str) -> bool {
         self.accept(Token::Name(name))
     }
 
-    fn accept_sign(&mut self, sign: &'static str) -> bool {
+    pub(super) fn accept_sign(&mut self, sign: &'static str) -> bool {
         self.accept(Token::Sign(sign))
     }
 
-    fn expect_sign(&mut self, sign: &'static str, expected: &str) -> Parsed<()> {
+    pub(super) fn expect_sign(&mut self, sign: &'static str, expected: &str) -> Parsed<()> {
         if self.accept_sign(sign) {
             return Ok(());
         }
@@ -392,13 +263,13 @@ impl<'a> Parser<'a> {
         self.refuse(at, "the name of a fact", &help)
     }
 
-    fn unknown_constant(&self, name: &str, at: Placed<'a>) -> ConditionError {
+    pub(super) fn unknown_constant(&self, name: &str, at: Placed<'a>) -> ConditionError {
         let otherwise = "constants are declared in constants.toml";
         let help = nearest::advice(name, self.constants.names(), otherwise);
         self.refuse(at, "the name of a constant", &help)
     }
 
-    fn refuse(&self, at: Placed<'a>, expected: &str, help: &str) -> ConditionError {
+    pub(super) fn refuse(&self, at: Placed<'a>, expected: &str, help: &str) -> ConditionError {
         let found = match at.token {
             Token::Name(name) => format!("`{name}`"),
             Token::Number(n) => format!("`{n}`"),
@@ -408,7 +279,13 @@ impl<'a> Parser<'a> {
         self.clash(at, expected, &found, help)
     }
 
-    fn clash(&self, at: Placed<'a>, expected: &str, found: &str, help: &str) -> ConditionError {
+    pub(super) fn clash(
+        &self,
+        at: Placed<'a>,
+        expected: &str,
+        found: &str,
+        help: &str,
+    ) -> ConditionError {
         ConditionError::at(self.text, at.at, expected, found, help)
     }
 }
