@@ -1,6 +1,8 @@
 //! Whole pictures through every calculation. Expected figures: NFPA 70 Table 310.16 (2 AWG Al is 90 A at 75 C, 1 AWG Al 100 A) and the
 //! dwelling rule of 310.12 as published examples give it: 100 A on 2 AWG Al passes for an entire dwelling, and takes 90 A for a part of one.
 
+#![allow(clippy::expect_used, clippy::unwrap_used)]
+
 use engine::conductor::Verdict;
 use engine::sheets::{self, Sheets};
 use engine::tree::SupplyTree;
@@ -11,9 +13,9 @@ use rulebook::tables::Tables;
 fn with<T>(rest: &str, edition: Edition, look: impl FnOnce(&Sheets<'_>) -> T) -> T {
     let head = "format = 1\ntitle = 't'\n[place]\nstate = 'OH'\nedition = '2023'\n";
     let job = JobFile::read(&format!("{head}{rest}"))
-        .unwrap_or_else(|m| panic!("{m}"))
+        .expect("the job reads")
         .job;
-    let tables = Tables::built_in().unwrap_or_else(|e| panic!("{e:?}"));
+    let tables = Tables::built_in().expect("the tables load");
     let house: &House = &job.before;
     look(&sheets::all(
         house,

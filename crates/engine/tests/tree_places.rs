@@ -1,6 +1,8 @@
 //! Who feeds whom, and what follows. Facts of the trade: the first board after the utility is service equipment; a board that carries
 //! every branch circuit carries the entire dwelling; a main-lug board is protected by the device upstream.
 
+#![allow(clippy::expect_used, clippy::unwrap_used)]
+
 use engine::tree::{Role, SupplyTree, TreeProblem};
 use model::units::Amperes;
 use model::{Fact, House, JobFile};
@@ -8,7 +10,7 @@ use model::{Fact, House, JobFile};
 fn house(rest: &str) -> House {
     let head = "format = 1\ntitle = 't'\n[place]\nstate = 'OH'\nedition = '2023'\n";
     JobFile::read(&format!("{head}{rest}"))
-        .unwrap_or_else(|m| panic!("{m}"))
+        .expect("the job reads")
         .job
         .before
 }
