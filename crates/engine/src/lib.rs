@@ -8,6 +8,7 @@
 
 pub mod busbar;
 pub mod conductor;
+pub mod facts;
 pub mod fault;
 pub mod fill;
 pub mod load;
