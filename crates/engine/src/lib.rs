@@ -11,6 +11,7 @@ pub mod conductor;
 pub mod facts;
 pub mod fault;
 pub mod fill;
+pub mod findings;
 pub mod load;
 pub mod sheets;
 pub mod tree;

@@ -64,10 +64,10 @@ pub(crate) struct Row<'j> {
     pub(crate) old: Option<Place<'j>>,
     pub(crate) building: Option<Place<'j>>,
     pub(crate) circuit: Option<Place<'j>>,
-    /// Nothing finer hangs below it: circuits below a board, outlets below a circuit.
-    pub(crate) childless: bool,
-    /// No source is on it.
-    pub(crate) sourceless: bool,
+    /// Row of what it hangs on: a circuit's board, an outlet's circuit, else the job.
+    pub(crate) parent: usize,
+    /// The job works on it.
+    pub(crate) touched: bool,
 }
 
 /// What each fact is about.
@@ -137,6 +137,18 @@ impl<'j> Bound<'j> {
     #[must_use]
     pub fn row_of(&self, place: Place<'_>) -> Option<usize> {
         self.rows.iter().position(|r| r.place == place)
+    }
+
+    /// The instance that knows most about a place: a feeder, an old cabinet or a building is known with its board.
+    #[must_use]
+    pub fn row_at(&self, place: Place<'_>) -> Option<usize> {
+        self.row_of(place).or_else(|| {
+            let some = Some(place);
+            self.rows.iter().position(|r| {
+                matches!(r.place, Place::Board(_))
+                    && (r.feeder == some || r.old == some || r.building == some)
+            })
+        })
     }
 
     /// Facts of an instance, a slot for each; `None` is unknown.

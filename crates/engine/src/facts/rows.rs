@@ -1,7 +1,7 @@
 //! Fills the slots: the job's first, then each board's on top of them, then sources, circuits and outlets on top of their board's.
 //! Source: the tables of the sibling modules and the job's stated facts. Units as the dictionary names them.
 
-use model::house::{Board, House, OldCabinet, StatedFacts, UTILITY};
+use model::house::{Board, OldCabinet, StatedFacts, UTILITY};
 use model::scope::{BoardChange, Change, CircuitChange, Scope};
 use model::{Fact, Job, Said};
 use rulebook::{Datum, FactDictionary, FactId};
@@ -16,7 +16,7 @@ use super::{board, circuit, feeder, job, outlet, source, stated};
 #[must_use]
 pub fn bind<'j>(
     job: &'j Job,
-    scope: &'j Scope,
+    scope: &Scope,
     numbers: &Calculated<'j>,
     facts: &FactDictionary,
 ) -> Bound<'j> {
@@ -55,7 +55,7 @@ pub fn bind<'j>(
 
 struct Filler<'j, 'f> {
     job: &'j Job,
-    scope: &'j Scope,
+    scope: &'f Scope,
     numbers: &'f Calculated<'j>,
     facts: &'f FactDictionary,
     plan: Plan<'f>,
@@ -70,8 +70,8 @@ const JOB_ROW: Row<'static> = Row {
     old: None,
     building: None,
     circuit: None,
-    childless: false,
-    sourceless: false,
+    parent: 0,
+    touched: false,
 };
 
 impl<'j> Filler<'j, '_> {
@@ -136,8 +136,7 @@ impl<'j> Filler<'j, '_> {
     fn job(&mut self) {
         let after = &self.job.after;
         let mut row = JOB_ROW;
-        row.childless = after.boards.is_empty();
-        row.sourceless = true;
+        row.touched = !self.scope.is_empty();
         let row = self.start(row, None);
         let view = job::View {
             job: self.job,
@@ -164,6 +163,11 @@ impl<'j> Filler<'j, '_> {
                 let (id, _) = job.after.feeders.get_key_value(name)?;
                 (feeder.from != UTILITY).then_some(id)
             });
+            let change = self.scope.board(id.as_str()).unwrap_or(BoardChange {
+                change: Change::Kept,
+                relocated: false,
+                interior_only: false,
+            });
             let row = Row {
                 place,
                 board: Some(place),
@@ -171,19 +175,14 @@ impl<'j> Filler<'j, '_> {
                 old: Some(Place::OldCabinet(id)),
                 building: board.building.as_ref().map(Place::Building),
                 circuit: None,
-                childless: !job.after.circuits.values().any(|c| c.board == id.as_str()),
-                sourceless: !job.after.sources.values().any(|s| s.board == id.as_str()),
+                parent: 0,
+                touched: board_touched(change, numbers, self.scope, feeder_id),
             };
             let row = self.start(row, Some(0));
             let building = board
                 .building
                 .as_ref()
                 .and_then(|b| job.after.buildings.get(b));
-            let change = self.scope.board(id.as_str()).unwrap_or(BoardChange {
-                change: Change::Kept,
-                relocated: false,
-                interior_only: false,
-            });
             let view = board::View {
                 id: id.as_str(),
                 board,
@@ -263,6 +262,7 @@ impl<'j> Filler<'j, '_> {
             let mut row = JOB_ROW;
             row.place = place;
             row.old = Some(place);
+            row.touched = true;
             let row = self.start(row, Some(0));
             self.old_cabinet(row, board);
             self.state(row, place, &board.facts, &[Subject::Old]);
@@ -285,7 +285,8 @@ impl<'j> Filler<'j, '_> {
             let board = self.board_row(&source.board);
             let mut row = self.bound.rows[board];
             row.place = place;
-            row.childless = true;
+            row.parent = board;
+            row.touched |= self.scope.sources_added.contains(id);
             let row = self.start(row, Some(board));
             let view = source::View {
                 source,
@@ -325,7 +326,9 @@ impl<'j> Filler<'j, '_> {
             let mut row = self.bound.rows[board];
             row.place = place;
             row.circuit = Some(place);
-            row.childless = !outlets_on(&job.after, id.as_str());
+            row.parent = board;
+            row.touched =
+                hardware_touched(self.scope.board(&circuit.board)) || circuit_touched(change);
             let old = self.old_board_of(id.as_str());
             row.old = old.map(|(id, _)| Place::OldCabinet(id)).or(row.old);
             let row = self.start(row, Some(board));
@@ -390,7 +393,8 @@ impl<'j> Filler<'j, '_> {
             let from = self.bound.rows.iter().position(is).unwrap_or(0);
             let mut row = self.bound.rows[from];
             row.place = place;
-            row.childless = true;
+            row.parent = from;
+            row.touched |= outlet.replaced || !job.before.outlets.contains_key(id);
             let row = self.start(row, Some(from));
             let circuit = job.after.circuits.get(outlet.circuit.as_str());
             let change = self.scope.circuit(&outlet.circuit);
@@ -409,6 +413,30 @@ impl<'j> Filler<'j, '_> {
     }
 }
 
-fn outlets_on(house: &House, circuit: &str) -> bool {
-    house.outlets.values().any(|o| o.circuit == circuit)
+/// The board itself is exchanged or moved.
+fn hardware_touched(change: Option<BoardChange>) -> bool {
+    change.is_some_and(|c| c.change != Change::Kept || c.relocated || c.interior_only)
+}
+
+/// The board, its feeder or its standing changes.
+fn board_touched(
+    change: BoardChange,
+    numbers: &OfBoard<'_>,
+    scope: &Scope,
+    feeder: Option<&model::id::FeederId>,
+) -> bool {
+    let feeder = feeder.and_then(|id| scope.feeder(id.as_str()));
+    hardware_touched(Some(change))
+        || feeder.is_some_and(|f| f != Change::Kept)
+        || numbers.standing != numbers.before
+}
+
+/// The circuit is new, rewired, lengthened or cut, or may be.
+fn circuit_touched(change: Option<&CircuitChange>) -> bool {
+    change.is_none_or(|c| {
+        c.change != Change::Kept
+            || c.other_board
+            || c.extended.get() != Some(false)
+            || c.cut_shorter.get() != Some(false)
+    })
 }
