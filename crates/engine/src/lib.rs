@@ -4,17 +4,21 @@
 //! - [`conductor`]: ampacity, devices, the dwelling rule, neutral, grounding, voltage drop;
 //! - [`fault`]: fault current at each board; [`fill`]: raceway, box, cabinet, bend; [`busbar`]: sources on a bus;
 //! - [`tree`]: who feeds whom; [`sheets`]: every calculation of a picture, from the job as surveyed;
+//! - [`mod@check`]: the whole job in one call: [`facts`] bound, [`findings`] judged, [`questions`] ranked;
 //! - [`worksheet`]: what every calculation returns.
 
 pub mod busbar;
+pub mod check;
 pub mod conductor;
 pub mod facts;
 pub mod fault;
 pub mod fill;
 pub mod findings;
 pub mod load;
+pub mod questions;
 pub mod sheets;
 pub mod tree;
 pub mod worksheet;
 
+pub use check::{check, compare};
 pub use worksheet::{Line, Quantity, Value, Worksheet};

@@ -191,6 +191,11 @@ impl<'j> Bound<'j> {
         plan::answer_path(self.owner(row, fact), facts.name(fact))
     }
 
+    /// Row of what an instance hangs on; the job hangs on nothing.
+    pub(crate) fn parent(&self, row: usize) -> Option<usize> {
+        (row > 0).then(|| self.rows.get(row).map_or(0, |r| r.parent))
+    }
+
     pub(crate) fn rows(&self) -> &[Row<'j>] {
         &self.rows
     }

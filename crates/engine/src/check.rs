@@ -1,0 +1,152 @@
+//! The whole job in one call: scope, facts, findings, open questions; and what another edition would say of it.
+//! Source: job and rulebook; no I/O, no clock. Units as the parts have them.
+
+use model::Job;
+use model::scope::Scope;
+use rulebook::Cite;
+use rulebook::Rulebook;
+use rulebook::requirement::Verdict;
+use serde::Serialize;
+
+use crate::facts::{Bound, Calculated, Disagreement, Place, bind};
+use crate::findings::{Findings, judge};
+use crate::questions::{Question, rank};
+
+/// Everything about a job under one rulebook.
+#[derive(Clone, Debug)]
+pub struct Report<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// The rulebook it was checked by.
+    pub book: &'a Rulebook,
+    /// What the work is.
+    pub scope: Scope,
+    /// Every fact, with who said it.
+    pub facts: Bound<'a>,
+    /// What is required, met, or cannot be told.
+    pub findings: Findings<'a>,
+    /// What to find out, the weightiest first.
+    pub questions: Vec<Question<'a>>,
+}
+
+/// The end of a check, in a word.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Status {
+    /// Nothing required is missing, as far as can be told.
+    NothingMissing,
+    /// Something required is missing.
+    SomethingMissing,
+}
+
+/// Checks a job.
+#[must_use]
+pub fn check<'a>(job: &'a Job, book: &'a Rulebook) -> Report<'a> {
+    let scope = Scope::of(job);
+    let numbers = Calculated::from_pictures(job);
+    let mut facts = bind(job, &scope, &numbers, book.facts());
+    let findings = judge(&facts, book);
+    let questions = rank(&mut facts, &findings, book);
+    Report {
+        job,
+        book,
+        scope,
+        facts,
+        findings,
+        questions,
+    }
+}
+
+impl<'a> Report<'a> {
+    /// Whether something required is missing.
+    #[must_use]
+    pub fn status(&self) -> Status {
+        if self.findings.missing().next().is_some() {
+            Status::SomethingMissing
+        } else {
+            Status::NothingMissing
+        }
+    }
+
+    /// Facts that the job file states and the pictures contradict.
+    #[must_use]
+    pub fn disagreements(&self) -> &[Disagreement<'a>] {
+        &self.facts.disagreements
+    }
+}
+
+/// A requirement that two rulebooks judge differently.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Difference<'a> {
+    /// Id of the requirement.
+    pub requirement: String,
+    /// Its title.
+    pub title: String,
+    /// Section by the first rulebook.
+    pub first_cite: Option<Cite>,
+    /// Section by the second rulebook.
+    pub second_cite: Option<Cite>,
+    /// Verdict by the first rulebook.
+    pub first: Verdict,
+    /// Verdict by the second rulebook.
+    pub second: Verdict,
+    /// Where.
+    pub places: Vec<Place<'a>>,
+}
+
+/// Checks a job by two rulebooks, for example two editions, and tells which verdicts differ.
+#[must_use]
+pub fn compare<'a>(job: &'a Job, first: &'a Rulebook, second: &'a Rulebook) -> Vec<Difference<'a>> {
+    let scope = Scope::of(job);
+    let numbers = Calculated::from_pictures(job);
+    let one = bind(job, &scope, &numbers, first.facts());
+    let two = bind(job, &scope, &numbers, second.facts());
+    let (found_one, found_two) = (judge(&one, first), judge(&two, second));
+    let mut differences: Vec<Difference<'a>> = Vec::new();
+    let both = found_one.findings.iter().chain(&found_two.findings);
+    for finding in both {
+        for instance in &finding.instances {
+            let id = finding.id();
+            let verdicts = (
+                verdict_at(&found_one, &one, id, instance.row),
+                verdict_at(&found_two, &two, id, instance.row),
+            );
+            if verdicts.0 == verdicts.1 {
+                continue;
+            }
+            let same =
+                |d: &&mut Difference<'a>| d.requirement == id && (d.first, d.second) == verdicts;
+            match differences.iter_mut().find(same) {
+                Some(known) if known.places.contains(&instance.place) => {}
+                Some(known) => known.places.push(instance.place),
+                None => differences.push(Difference {
+                    requirement: id.to_owned(),
+                    title: finding.requirement.requirement().title.clone(),
+                    first_cite: first.requirement(id).and_then(|r| r.cite()),
+                    second_cite: second.requirement(id).and_then(|r| r.cite()),
+                    first: verdicts.0,
+                    second: verdicts.1,
+                    places: vec![instance.place],
+                }),
+            }
+        }
+    }
+    differences
+}
+
+/// The verdict at an instance: its own, or that of what it hangs on; not required where there is none.
+fn verdict_at(findings: &Findings<'_>, bound: &Bound<'_>, id: &str, row: usize) -> Verdict {
+    let mut at = row;
+    loop {
+        let here = findings
+            .of(id)
+            .find(|f| f.instances.iter().any(|i| i.row == at));
+        if let Some(finding) = here {
+            return finding.verdict;
+        }
+        match bound.parent(at) {
+            Some(parent) => at = parent,
+            None => return Verdict::NotRequired,
+        }
+    }
+}
