@@ -12,7 +12,7 @@
 //! | purpose of a circuit | no fire alarm panel and no welder where it is anything but `smoke_alarms` or `individual` |
 //! | a load that asks for it | a circuit without a vehicle charger manages no charger |
 //!
-//! Nothing else is taken as complete: outlets listed are those that matter by themselves, electrodes listed are those in use, hazards
+//! A spare circuit is a place kept for later: it has no wiring, so nothing is asked of it. Nothing else is taken as complete: outlets listed are those that matter by themselves, electrodes listed are those in use, hazards
 //! listed are those seen. A hazard not listed, an electrode not in use, a facts key not given stays unknown.
 
 mod board;

@@ -1,7 +1,7 @@
 //! Fills the slots: the job's first, then each board's on top of them, then sources, circuits and outlets on top of their board's.
 //! Source: the tables of the sibling modules and the job's stated facts. Units as the dictionary names them.
 
-use model::house::{Board, OldCabinet, StatedFacts, UTILITY};
+use model::house::{Board, OldCabinet, Purpose, StatedFacts, UTILITY};
 use model::scope::{BoardChange, Change, CircuitChange, Scope};
 use model::{Fact, Job, Said};
 use rulebook::{Datum, FactDictionary, FactId};
@@ -320,6 +320,9 @@ impl<'j> Filler<'j, '_> {
         // Circuits and their changes stand in the same order of names, so that no change is searched for.
         let mut changes = self.scope.circuits.iter();
         for (id, circuit) in &job.after.circuits {
+            if circuit.purpose == Purpose::Spare {
+                continue;
+            }
             let place = Place::Circuit(id);
             let change = changes.find(|(c, _)| c == id).map(|(_, change)| change);
             let board = self.board_row(&circuit.board);

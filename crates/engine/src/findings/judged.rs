@@ -35,7 +35,8 @@ pub fn judge<'a>(bound: &Bound<'a>, book: &'a Rulebook) -> Findings<'a> {
     let rank = |verdict| ORDER.iter().position(|v| *v == verdict);
     findings.sort_by_key(|f| {
         let danger = f.requirement.requirement().danger;
-        (rank(f.verdict), f.is_note(), std::cmp::Reverse(danger))
+        let kind = (f.is_note(), f.is_work());
+        (rank(f.verdict), kind, std::cmp::Reverse(danger))
     });
     Findings {
         findings,

@@ -81,10 +81,20 @@ impl Finding<'_> {
         matches!(kind, Kind::NotTriggered | Kind::Note)
     }
 
-    /// Something has to be done, or shown to be done, that nothing in the job does yet.
+    /// Required, and the job as told does not meet it.
     #[must_use]
     pub fn is_missing(&self) -> bool {
-        self.verdict == Verdict::Required && !self.is_note()
+        self.verdict == Verdict::Required && self.has_test() && !self.is_note()
+    }
+
+    /// Required, and only a person on site can tell that it was done: work to do, not something the job lacks.
+    #[must_use]
+    pub fn is_work(&self) -> bool {
+        self.verdict == Verdict::Required && !self.has_test() && !self.is_note()
+    }
+
+    fn has_test(&self) -> bool {
+        self.requirement.requirement().satisfied.is_some()
     }
 
     /// Nobody can tell yet.
@@ -106,6 +116,11 @@ impl<'a> Findings<'a> {
     /// Everything required that the job does not bring yet.
     pub fn missing(&self) -> impl Iterator<Item = &Finding<'a>> {
         self.findings.iter().filter(|f| f.is_missing())
+    }
+
+    /// Everything required that only a person can see done.
+    pub fn work(&self) -> impl Iterator<Item = &Finding<'a>> {
+        self.findings.iter().filter(|f| f.is_work())
     }
 
     /// Everything that cannot be told.

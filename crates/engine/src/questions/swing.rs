@@ -15,9 +15,14 @@ pub(super) fn of(bound: &mut Bound<'_>, entry: &FactEntry, open: &[Open<'_>]) ->
     if open.iter().all(|o| high_cost(o) == Dollars::ZERO) {
         return Dollars::ZERO;
     }
+    let answers = answers::to_try(bound, entry, open);
+    if answers.is_empty() {
+        // Held against numbers that nobody knows either: all of it may hang on this one.
+        return open.iter().map(high_cost).sum();
+    }
     let mut certain = Span::default();
     let mut possible = Span::default();
-    for answer in answers::to_try(bound, entry, open) {
+    for answer in answers {
         let (mut sure, mut maybe) = (Dollars::ZERO, Dollars::ZERO);
         for one in open {
             let cost = high_cost(one);
