@@ -11,6 +11,8 @@ use serde::Serialize;
 use crate::facts::{Bound, Calculated, Disagreement, Place, bind};
 use crate::findings::{Findings, judge};
 use crate::questions::{Question, rank};
+use crate::sheets::{self, Sheets};
+use crate::tree::SupplyTree;
 
 /// Everything about a job under one rulebook.
 #[derive(Clone, Debug)]
@@ -21,6 +23,12 @@ pub struct Report<'a> {
     pub book: &'a Rulebook,
     /// What the work is.
     pub scope: Scope,
+    /// Who feeds whom, as it stands.
+    pub tree_before: SupplyTree<'a>,
+    /// Who feeds whom, as it will stand.
+    pub tree: SupplyTree<'a>,
+    /// Every calculation, as it will stand. Changes that would make a feeder pass stand with the feeder.
+    pub sheets: Sheets<'a>,
     /// Every fact, with who said it.
     pub facts: Bound<'a>,
     /// What is required, met, or cannot be told.
@@ -42,18 +50,51 @@ pub enum Status {
 /// Checks a job.
 #[must_use]
 pub fn check<'a>(job: &'a Job, book: &'a Rulebook) -> Report<'a> {
-    let scope = Scope::of(job);
-    let numbers = Calculated::from_pictures(job);
-    let mut facts = bind(job, &scope, &numbers, book.facts());
+    let Calculation {
+        scope,
+        tree_before,
+        tree,
+        sheets,
+        mut facts,
+    } = calculate(job, book);
     let findings = judge(&facts, book);
     let questions = rank(&mut facts, &findings, book);
     Report {
         job,
         book,
         scope,
+        tree_before,
+        tree,
+        sheets,
         facts,
         findings,
         questions,
+    }
+}
+
+/// Everything that comes before the requirements.
+struct Calculation<'a> {
+    scope: Scope,
+    tree_before: SupplyTree<'a>,
+    tree: SupplyTree<'a>,
+    sheets: Sheets<'a>,
+    facts: Bound<'a>,
+}
+
+fn calculate<'a>(job: &'a Job, book: &Rulebook) -> Calculation<'a> {
+    let tables = book.tables();
+    let scope = Scope::of(job);
+    let tree_before = SupplyTree::of(&job.before);
+    let tree = SupplyTree::of(&job.after);
+    let sheets = sheets::all(&job.after, Some(&job.before), &tree, &tables);
+    let numbers = Calculated::of(&tree_before, &tree, &sheets, &job.after, &tables);
+    let facts = bind(job, &scope, &numbers, book.facts());
+    Calculation {
+        scope,
+        tree_before,
+        tree,
+        sheets,
+        facts,
     }
 }
 
@@ -97,10 +138,7 @@ pub struct Difference<'a> {
 /// Checks a job by two rulebooks, for example two editions, and tells which verdicts differ.
 #[must_use]
 pub fn compare<'a>(job: &'a Job, first: &'a Rulebook, second: &'a Rulebook) -> Vec<Difference<'a>> {
-    let scope = Scope::of(job);
-    let numbers = Calculated::from_pictures(job);
-    let one = bind(job, &scope, &numbers, first.facts());
-    let two = bind(job, &scope, &numbers, second.facts());
+    let (one, two) = (calculate(job, first).facts, calculate(job, second).facts);
     let (found_one, found_two) = (judge(&one, first), judge(&two, second));
     let mut differences: Vec<Difference<'a>> = Vec::new();
     let both = found_one.findings.iter().chain(&found_two.findings);

@@ -3,9 +3,17 @@
 
 use std::collections::BTreeMap;
 
-use model::house::{Board, Feeder, House, MainKind, UTILITY};
+use model::Fact;
+use model::house::{Feeder, House, MainKind};
 use model::units::Amperes;
-use model::{Fact, Job};
+use rulebook::tables::TablesIn;
+
+use crate::conductor::FeederCheck;
+use crate::conductor::found::Verdict;
+use crate::fault::BoardFault;
+use crate::sheets::Sheets;
+use crate::sheets::load::BoardLoad;
+use crate::tree::{Role, SupplyTree};
 
 /// Worked-out answers, by the names of boards, feeders and circuits of the after picture.
 #[derive(Clone, Debug, Default)]
@@ -81,51 +89,123 @@ pub struct OfService {
 }
 
 impl<'j> Calculated<'j> {
-    /// Standing and feeder of each board by the feeders' own ends alone: what can be told before any calculation.
+    /// Gathers what the facts need from the trees of both pictures and the sheets of the after picture.
     #[must_use]
-    pub fn from_pictures(job: &'j Job) -> Self {
+    pub fn of(
+        before: &SupplyTree<'_>,
+        tree: &SupplyTree<'j>,
+        sheets: &Sheets<'j>,
+        house: &House,
+        book: &TablesIn<'_>,
+    ) -> Self {
         let mut numbers = Self::default();
-        for (id, board) in &job.after.boards {
-            let feeder = feeder_to(&job.after, id.as_str());
-            let before = job.before.boards.get(id).map_or(Standing::None, |_| {
-                standing(feeder_to(&job.before, id.as_str()))
-            });
+        for node in &tree.nodes {
+            let was = before
+                .node(node.id)
+                .map_or(Standing::None, |n| standing(n.role));
             let of_board = OfBoard {
-                standing: Some(standing(feeder)),
-                before: Some(before),
-                feeder,
-                supply_device: supply_device(board, feeder),
-                ..OfBoard::default()
+                standing: Some(standing(node.role)),
+                before: Some(was),
+                feeder: node.feeder,
+                entire_dwelling: node.carries_entire_dwelling.get(),
+                supply_device: node.protected_by.clone(),
+                load: sheets.load(node.id).and_then(BoardLoad::amperes),
+                fault_current: sheets.fault(node.id).and_then(|f| deciding(&f.fault)),
+                bending_space: None,
+                splice_fill: sheets
+                    .splices
+                    .iter()
+                    .find(|s| s.board == node.id)
+                    .and_then(|s| told(s.verdict)),
             };
-            numbers.boards.insert(id.as_str(), of_board);
+            numbers.boards.insert(node.id, of_board);
         }
-        numbers.service.fault_current = job.after.supply.fault_current.get();
+        for sheet in &sheets.feeders {
+            let ampacity = ampacity(&sheet.check);
+            let next = ampacity.and_then(|a| book.next_standard_rating(a).ok());
+            let of_feeder = OfFeeder {
+                ampacity,
+                next_standard: next.map(|n| n.value),
+                load: sheets.load(sheet.board).and_then(BoardLoad::amperes),
+                ground_size: sheet.ground.as_ref().and_then(|g| told(g.verdict)),
+                device: told(sheet.check.protected),
+            };
+            numbers.feeders.insert(sheet.id, of_feeder);
+        }
+        let circuits = sheets.circuits.iter();
+        numbers.circuits = circuits
+            .filter_map(|c| Some((c.id, told(c.verdict)?)))
+            .collect();
+        numbers.service = OfService {
+            throws: throws(house, tree),
+            fault_current: tree
+                .services()
+                .next()
+                .and_then(|n| numbers.boards.get(n.id)?.fault_current),
+            electrode_conductors: electrode_conductors(sheets),
+        };
         numbers
     }
 }
 
-fn feeder_to<'j>(house: &'j House, board: &str) -> Option<(&'j str, &'j Feeder)> {
-    let mut feeders = house.feeders.iter();
-    feeders
-        .find(|(_, f)| f.to == board)
-        .map(|(id, f)| (id.as_str(), f))
-}
-
-fn standing(feeder: Option<(&str, &Feeder)>) -> Standing {
-    match feeder {
-        None => Standing::None,
-        Some((_, f)) if f.from == UTILITY => Standing::Service,
-        Some(_) => Standing::FeederFed,
+fn standing(role: Role) -> Standing {
+    match role {
+        Role::Service => Standing::Service,
+        Role::FeederFed => Standing::FeederFed,
+        Role::Unfed => Standing::None,
     }
 }
 
-/// Its own main breaker, or the breaker at the supply end of its feeder.
-fn supply_device(board: &Board, feeder: Option<(&str, &Feeder)>) -> Fact<Amperes> {
-    match board.main.get() {
-        Some(MainKind::MainBreaker | MainKind::BackfedBreaker) => board.main_amps.clone(),
-        Some(MainKind::MainLugs | MainKind::FeedThrough) => {
-            feeder.map_or(Fact::Unknown, |(_, f)| f.breaker.clone())
+fn told(verdict: Verdict) -> Option<bool> {
+    match verdict {
+        Verdict::Pass => Some(true),
+        Verdict::Fail => Some(false),
+        Verdict::CannotTell => None,
+    }
+}
+
+/// Hand motions that open the service: one for a main, one for each breaker of a service board without one.
+fn throws(house: &House, tree: &SupplyTree<'_>) -> Option<u32> {
+    let each = tree.services().map(|node| match node.board.main.get()? {
+        MainKind::MainBreaker | MainKind::BackfedBreaker => Some(1),
+        MainKind::MainLugs | MainKind::FeedThrough => {
+            let circuits = house.circuits.values();
+            let circuits = circuits.filter(|c| c.board == node.id).count();
+            let feeders = house.feeders.values().filter(|f| f.from == node.id).count();
+            let sources = house
+                .sources
+                .values()
+                .filter(|s| s.board == node.id)
+                .count();
+            u32::try_from(circuits + feeders + sources).ok()
         }
-        None => Fact::Unknown,
+    });
+    each.sum::<Option<u32>>().filter(|n| *n > 0)
+}
+
+/// The fault current itself; where only bounds are known, the bound that already decides against the rating.
+fn deciding(fault: &BoardFault) -> Option<Amperes> {
+    match fault.verdict {
+        Verdict::Pass => fault.highest.high,
+        Verdict::Fail => fault.highest.low,
+        Verdict::CannotTell => fault.highest.exact(),
     }
+}
+
+/// The ampacity itself; where only bounds are known, the lower one when that already carries load and device.
+fn ampacity(check: &FeederCheck) -> Option<Amperes> {
+    let passes = check.verdict == Verdict::Pass;
+    let ampacity = &check.ampacity;
+    ampacity
+        .exact()
+        .or(if passes { ampacity.low } else { None })
+}
+
+fn electrode_conductors(sheets: &Sheets<'_>) -> Option<bool> {
+    let electrodes = sheets.grounding.iter();
+    electrodes
+        .filter(|g| g.worksheet.id.contains("electrode"))
+        .map(|g| g.verdict)
+        .reduce(Verdict::and)
+        .and_then(told)
 }
