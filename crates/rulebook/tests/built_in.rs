@@ -25,3 +25,20 @@ fn the_library_of_the_program_has_no_mistake_and_every_case_comes_out() {
         .collect();
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
+
+#[test]
+fn without_its_cases_the_book_asks_for_the_same() {
+    let (whole, bare) = (
+        Library::built_in().unwrap(),
+        Library::without_cases().unwrap(),
+    );
+    assert_eq!(whole.requirements().len(), bare.requirements().len());
+    for (w, b) in whole.requirements().iter().zip(bare.requirements()) {
+        let said = |r: &rulebook::Requirement| {
+            let conditions: Vec<String> = r.conditions().map(|c| c.print(whole.facts())).collect();
+            (r.id.clone(), r.title.clone(), conditions)
+        };
+        assert_eq!(said(w), said(b));
+        assert!(b.cases.is_empty());
+    }
+}
