@@ -30,8 +30,62 @@ pub(crate) enum Format {
     Json,
 }
 
+/// A job, and under which rules it is looked at.
+#[derive(clap::Args)]
+pub(crate) struct JobArgs {
+    /// Job file
+    #[arg(value_name = "JOB")]
+    pub(crate) job: PathBuf,
+    /// Look at the job under another edition than its own (2014, 2017, 2020, 2023 or 2026)
+    #[arg(long)]
+    pub(crate) edition: Option<Edition>,
+    /// Amendment file to lay over the rulebook, besides those the job names
+    #[arg(long, value_name = "FILE")]
+    pub(crate) amendment: Vec<PathBuf>,
+}
+
 #[derive(Subcommand)]
 pub(crate) enum Command {
+    /// The whole report of a job: supply tree, load, feeders, findings, open questions
+    #[command(after_help = "Example: lugwright check examples/ranch-subpanel.toml")]
+    Check(JobArgs),
+    /// One worksheet, line by line; without a name, the list of worksheets
+    #[command(after_help = "Example: lugwright sheet examples/ranch-subpanel.toml load.S.standard")]
+    Sheet {
+        #[command(flatten)]
+        of: JobArgs,
+        /// Worksheet, as the list names it
+        #[arg(value_name = "ID")]
+        id: Option<String>,
+    },
+    /// The findings alone, grouped by when each must be known
+    #[command(after_help = "Example: lugwright findings examples/ranch-subpanel.toml")]
+    Findings(JobArgs),
+    /// Why a requirement applies or not: its condition down to each fact, and who said it
+    #[command(
+        after_help = "Example: lugwright explain examples/ranch-subpanel.toml afci-extension kitchen-1"
+    )]
+    Explain {
+        #[command(flatten)]
+        of: JobArgs,
+        /// Requirement, as findings name it
+        requirement: String,
+        /// Board, feeder, circuit or outlet; left out, every place the requirement looks at
+        #[arg(value_name = "WHERE")]
+        place: Option<String>,
+    },
+    /// What must still be found out, weightiest first
+    #[command(after_help = "Example: lugwright ask examples/ranch-subpanel.toml")]
+    Ask(JobArgs),
+    /// What another edition would change
+    #[command(after_help = "Example: lugwright compare examples/ranch-subpanel.toml --with 2020")]
+    Compare {
+        #[command(flatten)]
+        of: JobArgs,
+        /// The other edition
+        #[arg(long, value_name = "EDITION")]
+        with: Edition,
+    },
     /// A table of the rulebook; without a name, the list of tables
     #[command(after_help = "Example: lugwright table ampacity --edition 2023")]
     Table {

@@ -1,6 +1,6 @@
 //! The command line of a panel job. Data takes one way through it:
 //! - [`args`] reads the command line; [`reading`] reads the files; [`problem`] tells what is wrong with either;
-//! - [`commands`] ask the engine; [`page`] lays its answer out.
+//! - [`commands`] ask the engine; [`report`] and [`page`] lay its answer out.
 //!
 //! Exit codes: 0 nothing required is missing, 1 something is, 2 the input is wrong.
 
@@ -9,6 +9,7 @@ mod commands;
 mod page;
 mod problem;
 mod reading;
+mod report;
 
 use std::io::Write;
 use std::process::ExitCode;

@@ -54,6 +54,13 @@ impl Page {
         }
     }
 
+    /// Cells in columns of these widths, two spaces apart; a cell that is longer wraps within its column.
+    pub(crate) fn fixed(&mut self, cells: &[(&str, usize)]) {
+        let widths: Vec<usize> = cells.iter().map(|(_, width)| *width).collect();
+        let texts: Vec<String> = cells.iter().map(|(text, _)| (*text).to_owned()).collect();
+        row(self, "", &widths, 2, &texts);
+    }
+
     /// An empty line.
     pub(crate) fn gap(&mut self) {
         self.0.push('\n');

@@ -65,6 +65,34 @@ fn an_unknown_edition_is_an_error_never_a_default() {
 }
 
 #[test]
+fn a_stated_fact_must_be_in_the_dictionary_and_suit_its_kind() {
+    let with = |fact: &str| format!("board = \"P\", facts = {{ {fact} }}, amps");
+    check_job(
+        "fact.toml",
+        "board = \"P\", amps",
+        &with("new_wir = true"),
+        &["fact.toml:9", "new_wir"],
+    );
+}
+
+#[test]
+fn an_unknown_state_is_an_error_with_its_place() {
+    let path = file("state.toml", JOB.replace("\"OH\"", "\"QQ\"").as_bytes());
+    let ran = lugwright(&["check", &path]);
+    assert_eq!(ran.code, 2, "{}", ran.out);
+    assert!(ran.err.contains("state.toml:4:"), "{}", ran.err);
+}
+
+#[test]
+fn an_amendment_outside_the_folder_of_the_job_is_refused() {
+    let text = JOB.replace("edition =", "amendments = [\"../other.toml\"]\nedition =");
+    let path = file("outside.toml", text.as_bytes());
+    let ran = lugwright(&["check", &path]);
+    assert_eq!(ran.code, 2, "{}", ran.out);
+    assert!(ran.err.contains("leaves the folder"), "{}", ran.err);
+}
+
+#[test]
 fn text_that_is_not_utf_8_is_named_by_its_byte() {
     let bytes = [JOB.as_bytes(), b"title2 = \"\xff\""].concat();
     let place = format!("byte {}", JOB.len() + 10);

@@ -12,6 +12,11 @@ pub(crate) fn built_in() -> Result<Library, Failure> {
     Library::built_in().map_err(|errors| Failure::of_data(&errors, |_| None))
 }
 
+/// The same without the requirements' own cases, which judging a job does not need.
+pub(crate) fn for_jobs() -> Result<Library, Failure> {
+    Library::without_cases().map_err(|errors| Failure::of_data(&errors, |_| None))
+}
+
 /// Reads one amendment file.
 pub(crate) fn amendment(path: &Path, library: &Library) -> Result<Amendment, Failure> {
     let text = reading::text(path)?;

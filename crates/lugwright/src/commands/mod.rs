@@ -1,9 +1,13 @@
 //! One module per question; each takes its arguments and gives an [`Answer`] or what is wrong with the input.
 
 mod adoption;
+mod explain;
+mod job;
 mod library;
 mod rule;
 mod schema;
+mod setting;
+mod sheet;
 mod table;
 mod validate;
 
@@ -15,6 +19,16 @@ use crate::problem::Failure;
 pub(crate) fn run(args: &Args) -> Result<Answer, Failure> {
     let format = args.format;
     match &args.command {
+        Command::Check(of) => job::check(of, format),
+        Command::Sheet { of, id } => sheet::run(of, id.as_deref(), format),
+        Command::Findings(of) => job::findings(of, format),
+        Command::Explain {
+            of,
+            requirement,
+            place,
+        } => explain::run(of, requirement, place.as_deref(), format),
+        Command::Ask(of) => job::ask(of, format),
+        Command::Compare { of, with } => job::compare(of, *with, format),
         Command::Table { name, edition } => table::run(name.as_deref(), *edition, format),
         Command::Rule { name, edition } => rule::run(name.as_deref(), *edition, format),
         Command::Validate { files } => validate::run(files, format),

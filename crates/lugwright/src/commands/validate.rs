@@ -49,7 +49,8 @@ fn check(path: &Path) -> Result<String, Failure> {
             .any(|line| line.trim_start().starts_with(start))
     };
     if has("[place]") {
-        reading::job(path)?;
+        let library = library::built_in()?;
+        super::setting::stated(&reading::job(path)?, library.facts(), path)?;
         Ok(format!("{}: a sound job file", path.display()))
     } else if has("authority") {
         let amendment = library::amendment(path, &library::built_in()?)?;

@@ -1,0 +1,191 @@
+//! The questions about one job: `check`, `findings`, `ask`, `explain`, `compare`.
+//! Each opens the job, asks the engine once, and lays the answer out.
+
+use engine::check::{Difference, Report, Status};
+use model::Edition;
+use serde_json::{Value, json};
+
+use super::setting::{Setting, bind, open};
+use crate::Answer;
+use crate::args::{Format, JobArgs};
+use crate::page::Page;
+use crate::problem::Failure;
+use crate::report::{
+    self, cautions, fault, feeders, findings, head, load, questions, scope, supply,
+};
+
+/// Questions shown in the whole report; `ask` shows all.
+const FIRST_QUESTIONS: usize = 12;
+
+/// `check`: everything.
+pub(crate) fn check(of: &JobArgs, format: Format) -> Result<Answer, Failure> {
+    let text = |page: &mut Page, report: &Report<'_>| {
+        scope::write(page, report.job, &report.scope);
+        supply::write(page, &report.tree);
+        load::write(page, &report.sheets);
+        feeders::write(page, &report.sheets);
+        fault::write(page, &report.sheets);
+        report::disagreements(page, report);
+        findings::write(page, &report.findings, report.book.facts());
+        questions::write(page, &report.questions, FIRST_QUESTIONS);
+    };
+    let json = |report: &Report<'_>| {
+        json!({
+            "scope": scope::as_json(&report.scope),
+            "supply": supply::as_json(&report.tree),
+            "load": load::as_json(&report.sheets),
+            "conductors": feeders::as_json(&report.sheets),
+            "fault_current": fault::as_json(&report.sheets),
+            "disagreements": report::disagreements_as_json(report),
+            "findings": findings::as_json(&report.findings, &report.facts, report.book.facts()),
+            "questions": questions::as_json(&report.questions),
+            "worksheets": report.sheets.worksheets().collect::<Vec<_>>(),
+        })
+    };
+    answer(of, format, "check", text, json)
+}
+
+/// `findings`: the findings alone.
+pub(crate) fn findings(of: &JobArgs, format: Format) -> Result<Answer, Failure> {
+    let text = |page: &mut Page, report: &Report<'_>| {
+        report::disagreements(page, report);
+        findings::write(page, &report.findings, report.book.facts());
+    };
+    let json = |report: &Report<'_>| {
+        let found = findings::as_json(&report.findings, &report.facts, report.book.facts());
+        json!({ "disagreements": report::disagreements_as_json(report), "findings": found })
+    };
+    answer(of, format, "findings", text, json)
+}
+
+/// `ask`: every open question.
+pub(crate) fn ask(of: &JobArgs, format: Format) -> Result<Answer, Failure> {
+    let text = |page: &mut Page, report: &Report<'_>| {
+        questions::write(page, &report.questions, usize::MAX);
+    };
+    let json = |report: &Report<'_>| json!({ "questions": questions::as_json(&report.questions) });
+    answer(of, format, "ask", text, json)
+}
+
+/// Opens, checks, lays out; the exit code is the verdict on the whole job.
+fn answer(
+    of: &JobArgs,
+    format: Format,
+    command: &str,
+    text: impl Fn(&mut Page, &Report<'_>),
+    json: impl Fn(&Report<'_>) -> Value,
+) -> Result<Answer, Failure> {
+    let Setting {
+        file,
+        book,
+        notices,
+        ..
+    } = &open(of)?;
+    let report = engine::check(&file.job, book);
+    let missing = report::missing(&report);
+    let status = match missing {
+        (0, 0) => Status::NothingMissing,
+        _ => Status::SomethingMissing,
+    };
+    let text = match format {
+        Format::Text => {
+            let mut page = Page::new();
+            head::write(&mut page, &file.job, book, notices);
+            text(&mut page, &report);
+            cautions::write(&mut page);
+            report::outcome(&mut page, missing, report.questions.len());
+            page.finish()
+        }
+        Format::Json => {
+            let mut value = head::as_json(command, &file.job, book, notices);
+            merge(
+                &mut value,
+                json!({
+                    "status": status,
+                    "required_and_missing": missing.0,
+                    "calculations_that_fail": missing.1,
+                }),
+            );
+            merge(&mut value, json(&report));
+            merge(&mut value, json!({ "cautions": cautions::CAUTIONS }));
+            format!("{value:#}\n")
+        }
+    };
+    Ok(Answer {
+        text,
+        missing: status == Status::SomethingMissing,
+    })
+}
+
+/// `compare`: which verdicts another edition changes. Nothing is judged missing: the exit code is 0.
+pub(crate) fn compare(of: &JobArgs, with: Edition, format: Format) -> Result<Answer, Failure> {
+    let setting = open(of)?;
+    let Setting {
+        file,
+        book,
+        notices,
+        library,
+        amendments,
+    } = &setting;
+    let mut other_file = file.clone();
+    other_file.job.place.edition = with;
+    let other = bind(library, &other_file, amendments)?;
+    let differences = engine::compare(&file.job, book, &other);
+    Ok(Answer::plain(match format {
+        Format::Json => {
+            let mut value = head::as_json("compare", &file.job, book, notices);
+            merge(
+                &mut value,
+                json!({ "with": with, "differences": differences }),
+            );
+            format!("{value:#}\n")
+        }
+        Format::Text => {
+            let mut page = Page::new();
+            head::write(&mut page, &file.job, book, notices);
+            report_differences(&mut page, &differences, book.edition(), with);
+            cautions::write(&mut page);
+            page.finish()
+        }
+    }))
+}
+
+fn report_differences(
+    page: &mut Page,
+    differences: &[Difference<'_>],
+    first: Edition,
+    second: Edition,
+) {
+    page.heading(&format!(
+        "What edition {second} would say differently from {first}"
+    ));
+    if differences.is_empty() {
+        page.line("Nothing.");
+    }
+    for d in differences {
+        let section = |cite: &Option<rulebook::Cite>| {
+            cite.as_ref()
+                .map_or_else(|| "none".to_owned(), |c| c.section.to_string())
+        };
+        page.gap();
+        page.paragraph("", &format!("{} [{}]", d.title, d.requirement));
+        page.paragraph(
+            "  ",
+            &format!(
+                "{first}: {} ({}); {second}: {} ({})",
+                d.first.name().replace('_', " "),
+                section(&d.first_cite),
+                d.second.name().replace('_', " "),
+                section(&d.second_cite),
+            ),
+        );
+        page.paragraph("  at ", &findings::places(d.places.iter().copied()));
+    }
+}
+
+/// Adds the entries of one JSON object to another.
+pub(crate) fn merge(into: &mut Value, from: Value) {
+    if let (Value::Object(into), Value::Object(from)) = (into, from) {
+        into.extend(from);
+    }
+}

@@ -1,0 +1,89 @@
+//! Turns the engine's answers into pages of text and into JSON, section by section.
+
+pub(crate) mod cautions;
+pub(crate) mod explain;
+pub(crate) mod fault;
+pub(crate) mod feeders;
+pub(crate) mod findings;
+pub(crate) mod head;
+pub(crate) mod load;
+pub(crate) mod questions;
+pub(crate) mod scope;
+pub(crate) mod sheet;
+pub(crate) mod supply;
+
+use engine::check::Report;
+use model::Said;
+use rulebook::Datum;
+use serde_json::{Value, json};
+
+use crate::page::Page;
+
+/// Facts that the file states and the pictures contradict. Silent when there are none.
+pub(crate) fn disagreements(page: &mut Page, report: &Report<'_>) {
+    if report.disagreements().is_empty() {
+        return;
+    }
+    page.heading("Stated facts that the pictures contradict");
+    for d in report.disagreements() {
+        let facts = report.book.facts();
+        page.paragraph(
+            "- ",
+            &format!(
+                "{} of {}: the file states {}, the pictures give {}, which is used",
+                facts.name(d.fact),
+                d.place,
+                told(report, d.fact, d.stated),
+                told(report, d.fact, d.derived),
+            ),
+        );
+    }
+}
+
+fn told(report: &Report<'_>, fact: rulebook::FactId, (datum, said): (Datum, Said)) -> String {
+    let value = report.book.facts().get(fact).map(|e| e.print(datum));
+    format!("{} ({said})", value.unwrap_or_default())
+}
+
+/// The documented form.
+pub(crate) fn disagreements_as_json(report: &Report<'_>) -> Value {
+    let one = |d: &engine::facts::Disagreement<'_>| {
+        json!({
+            "fact": report.book.facts().name(d.fact),
+            "place": d.place,
+            "stated": told(report, d.fact, d.stated),
+            "derived": told(report, d.fact, d.derived),
+        })
+    };
+    report.disagreements().iter().map(one).collect()
+}
+
+/// Required things that are not there: findings by place, and calculations that fail whatever the unknown facts are.
+pub(crate) fn missing(report: &Report<'_>) -> (usize, usize) {
+    let findings = report.findings.missing().map(|f| f.instances.len()).sum();
+    (findings, feeders::failing(&report.sheets))
+}
+
+/// The last line: what the exit code says.
+pub(crate) fn outcome(page: &mut Page, (missing, failing): (usize, usize), open: usize) {
+    let count = |n: usize, one: &str, many: &str| match n {
+        1 => format!("1 {one}"),
+        n => format!("{n} {many}"),
+    };
+    let open = match open {
+        0 => "no question is open".to_owned(),
+        n => count(n, "question is open", "questions are open"),
+    };
+    page.gap();
+    page.paragraph(
+        "",
+        &match (missing, failing) {
+            (0, 0) => format!("Nothing required is missing, as far as can be told; {open}."),
+            _ => format!(
+                "{} missing, {}; {open}.",
+                count(missing, "required thing is", "required things are"),
+                count(failing, "calculation fails", "calculations fail"),
+            ),
+        },
+    );
+}
