@@ -1,0 +1,198 @@
+//! How long does the engine take? Medians of many runs after a warm-up, as JSON on standard output.
+//! Usage: `bench EXAMPLES`, the folder of demo jobs; `big-house-42.toml` in it is the whole job. Microseconds unless a name says otherwise.
+
+use std::hint::black_box;
+use std::path::Path;
+use std::process::ExitCode;
+use std::time::{Duration, Instant};
+
+use engine::check::check;
+use model::units::{Feet, Inches, SquareFeet};
+use model::{Edition, Fact, Job, JobFile};
+use rulebook::{Library, Rulebook};
+use serde_json::{Map, Value, json};
+
+const WHOLE_JOB: &str = "big-house-42.toml";
+
+fn main() -> ExitCode {
+    match report() {
+        Ok(json) => {
+            #[expect(clippy::print_stdout, reason = "the program's output")]
+            {
+                println!("{json}");
+            }
+            ExitCode::SUCCESS
+        }
+        Err(message) => {
+            #[expect(clippy::print_stderr, reason = "the program's error message")]
+            {
+                eprintln!("{message}");
+            }
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn report() -> Result<Value, String> {
+    let folder = std::env::args().nth(1).ok_or("usage: bench EXAMPLES")?;
+    let load = median(40, || black_box(Library::without_cases().is_ok()));
+    let load_with_cases = median(40, || black_box(Library::built_in().is_ok()));
+    let library = Library::built_in().map_err(|e| lines(&e))?;
+    let whole = read(&Path::new(&folder).join(WHOLE_JOB))?;
+    let book = bind(&library, whole.place.edition)?;
+
+    let mut jobs = Map::new();
+    for entry in std::fs::read_dir(&folder).map_err(|e| format!("{folder}: {e}"))? {
+        let path = entry.map_err(|e| e.to_string())?.path();
+        if path.extension().is_some_and(|e| e == "toml") {
+            let job = read(&path)?;
+            let book = bind(&library, job.place.edition)?;
+            let name = path
+                .file_name()
+                .unwrap_or_default()
+                .to_string_lossy()
+                .into_owned();
+            jobs.insert(name, json!(micros(median(200, || check(&job, &book)))));
+        }
+    }
+    jobs.sort_keys();
+
+    Ok(json!({
+        "whole_job": {
+            "file": WHOLE_JOB,
+            "circuits": whole.after.circuits.len(),
+            "requirements": book.requirements().len(),
+            "check_us": micros(median(400, || check(&whole, &book))),
+        },
+        "rulebook": {
+            "load_ms": load.as_secs_f64() * 1e3,
+            "load_with_cases_ms": load_with_cases.as_secs_f64() * 1e3,
+            "bind_to_an_edition_us": micros(median(100, || bind(&library, Edition::Y2026))),
+        },
+        "judge_ns_per_requirement": judge(&book),
+        "demo_jobs_check_us": jobs,
+        "another_edition": another_edition(&library, &whole)?,
+    }))
+}
+
+/// One pass over all requirements with nothing known and with everything known false or zero.
+fn judge(book: &Rulebook) -> Value {
+    let slots = book.facts().unknown();
+    let all = median(2000, || {
+        for rule in book.requirements() {
+            black_box(rule.judge(black_box(&slots)));
+        }
+    });
+    json!(all.as_secs_f64() * 1e9 / book.requirements().len().max(1) as f64)
+}
+
+const JOBS: usize = 10_000;
+const THREADS: usize = 2;
+const BATCH: usize = 100;
+
+/// Many different jobs under an edition they were not made for, on two threads. Making the jobs is not counted.
+fn another_edition(library: &Library, whole: &Job) -> Result<Value, String> {
+    let edition = Edition::ALL
+        .into_iter()
+        .find(|e| *e != whole.place.edition)
+        .unwrap_or(Edition::Y2014);
+    let book = bind(library, edition)?;
+    let times: Vec<Duration> = std::thread::scope(|scope| {
+        let work: Vec<_> = (0..THREADS)
+            .map(|thread| {
+                let book = &book;
+                scope.spawn(move || recheck(whole, book, edition, thread))
+            })
+            .collect();
+        work.into_iter().filter_map(|w| w.join().ok()).collect()
+    });
+    let slowest = times.iter().max().ok_or("no thread came back")?;
+    Ok(json!({
+        "jobs": JOBS,
+        "threads": THREADS,
+        "edition": edition,
+        "jobs_per_second": JOBS as f64 / slowest.as_secs_f64(),
+    }))
+}
+
+fn recheck(whole: &Job, book: &Rulebook, edition: Edition, thread: usize) -> Duration {
+    let mut spent = Duration::ZERO;
+    let mut seed = 0x9E37_79B9_7F4A_7C15 ^ thread as u64;
+    for _ in 0..JOBS / THREADS / BATCH {
+        let jobs: Vec<Job> = (0..BATCH)
+            .map(|_| another(whole, edition, &mut seed))
+            .collect();
+        let start = Instant::now();
+        for job in &jobs {
+            black_box(check(job, book));
+        }
+        spent += start.elapsed();
+    }
+    spent
+}
+
+/// The job with other areas, lengths and protections, and some facts forgotten.
+fn another(whole: &Job, edition: Edition, seed: &mut u64) -> Job {
+    let mut job = whole.clone();
+    job.place.edition = edition;
+    let area = 900.0 + (next(seed) % 4000) as f64;
+    for house in [&mut job.before, &mut job.after] {
+        house.dwelling.area = Fact::seen(SquareFeet(area));
+        for feeder in house.feeders.values_mut() {
+            feeder.length = Fact::seen(Feet(5.0 + (next(seed) % 150) as f64));
+        }
+    }
+    for circuit in job.after.circuits.values_mut() {
+        match next(seed) % 6 {
+            0 => circuit.protection = Fact::Unknown,
+            1 => circuit.rooms = Fact::Unknown,
+            2 => circuit.wire = Fact::Unknown,
+            3 => circuit.added_outside = Fact::seen(Inches((next(seed) % 140) as f64)),
+            _ => {}
+        }
+    }
+    job
+}
+
+/// A plain generator of numbers that look random: the same ones on every run.
+fn next(seed: &mut u64) -> u64 {
+    *seed ^= *seed << 13;
+    *seed ^= *seed >> 7;
+    *seed ^= *seed << 17;
+    *seed >> 11
+}
+
+fn median<T>(rounds: usize, mut work: impl FnMut() -> T) -> Duration {
+    for _ in 0..rounds / 10 + 1 {
+        black_box(work());
+    }
+    let mut times: Vec<Duration> = (0..rounds)
+        .map(|_| {
+            let start = Instant::now();
+            black_box(work());
+            start.elapsed()
+        })
+        .collect();
+    times.sort();
+    times[times.len() / 2]
+}
+
+fn micros(time: Duration) -> f64 {
+    time.as_secs_f64() * 1e6
+}
+
+fn bind(library: &Library, edition: Edition) -> Result<Rulebook, String> {
+    library.rulebook(edition, &[], None).map_err(|e| lines(&e))
+}
+
+fn read(path: &Path) -> Result<Job, String> {
+    let place = path.display();
+    let text = std::fs::read_to_string(path).map_err(|e| format!("{place}: {e}"))?;
+    let file = JobFile::read(&text).map_err(|e| format!("{place}: {e}"))?;
+    Ok(file.job)
+}
+
+fn lines(errors: &[impl ToString]) -> String {
+    let all: Vec<String> = errors.iter().map(ToString::to_string).collect();
+    all.join("\n")
+}
