@@ -58,7 +58,7 @@ pub fn check<'a>(job: &'a Job, book: &'a Rulebook) -> Report<'a> {
         mut facts,
     } = calculate(job, book);
     let findings = judge(&facts, book);
-    let questions = rank(&mut facts, &findings, book);
+    let questions = rank(&mut facts, &findings, &sheets, book);
     Report {
         job,
         book,

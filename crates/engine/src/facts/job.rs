@@ -1,9 +1,10 @@
 //! What the two pictures tell about the job, the service and the electrodes, by the names of the dictionary.
 //! Source: the difference of the pictures, the place, the supply tree. Amperes.
 
-use model::house::{Board, DwellingKind, ElectrodeKind, System, UTILITY};
+use model::house::{Board, DwellingKind, ElectrodeKind, House, MainKind, System, UTILITY};
 use model::scope::{BoardChange, Change, Scope};
-use model::{Date, Job};
+use model::units::Amperes;
+use model::{Date, Fact, Job};
 
 use super::calculated::{Calculated, Standing};
 use super::told::{Told, Value, and, any, has, is, maybe, number, or, quantity, with, word};
@@ -201,23 +202,19 @@ impl View<'_> {
     fn rating_reduced(&self) -> Option<bool> {
         let (before, after) = (&self.job.before, &self.job.after);
         let boards = self.scope.boards.iter().map(|(id, change)| {
-            match (before.boards.get(id), after.boards.get(id), change.change) {
-                (Some(b), Some(a), Change::Replaced) => any([
-                    less(a.bus.get(), b.bus.get()),
-                    less(a.main_amps.get(), b.main_amps.get())
-                        .or_else(|| (a.main == b.main).then_some(false)),
-                ]),
-                (Some(b), Some(a), _) if b.main_amps != a.main_amps => {
-                    less(a.main_amps.get(), b.main_amps.get())
-                }
+            let (Some(b), Some(a)) = (before.boards.get(id), after.boards.get(id)) else {
+                return Some(false);
+            };
+            let bus = match change.change {
+                Change::Replaced => less(&a.bus, &b.bus),
                 _ => Some(false),
-            }
+            };
+            let id = id.as_str();
+            or(bus, less(&device(after, id), &device(before, id)))
         });
         let feeders = self.scope.feeders.iter().map(|(id, _)| {
             match (before.feeders.get(id), after.feeders.get(id)) {
-                (Some(b), Some(a)) if b.breaker != a.breaker => {
-                    less(a.breaker.get(), b.breaker.get())
-                }
+                (Some(b), Some(a)) => less(&a.breaker, &b.breaker),
                 _ => Some(false),
             }
         });
@@ -258,6 +255,26 @@ impl View<'_> {
     }
 }
 
-fn less<T: PartialOrd>(after: Option<T>, before: Option<T>) -> Option<bool> {
-    Some(after? < before?)
+/// The device that protects a board's bus: its own main, else the one at the supply end of its feeder.
+fn device(house: &House, board: &str) -> Fact<Amperes> {
+    let own = house.boards.get(board);
+    match own.and_then(|b| b.main.get()) {
+        Some(MainKind::MainBreaker | MainKind::BackfedBreaker) => {
+            own.map_or(Fact::Unknown, |b| b.main_amps.clone())
+        }
+        _ => {
+            let mut feeders = house.feeders.values();
+            let feeder = feeders.find(|f| f.to == board);
+            feeder.map_or(Fact::Unknown, |f| f.breaker.clone())
+        }
+    }
+}
+
+/// Smaller than before; where neither is known, the one that stands is taken to be the one that stood.
+fn less<T: PartialOrd>(after: &Fact<T>, before: &Fact<T>) -> Option<bool> {
+    match (after.known(), before.known()) {
+        (Some(after), Some(before)) => Some(after < before),
+        (None, None) => Some(false),
+        _ => None,
+    }
 }

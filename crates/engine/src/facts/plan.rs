@@ -58,6 +58,10 @@ impl<R> Slot<'_, R> {
 
 /// Where the answer to a fact goes: the model's own field when it has one, else the `facts` table of the thing it is about.
 pub(super) fn answer_path(owner: Place<'_>, fact: &str) -> String {
+    // A calculated current is answered at its root, with the utility.
+    if matches!(fact, "panel.afc_a" | "service.afc_a") {
+        return "supply.fault_current".to_owned();
+    }
     let field = field_of(fact).unwrap_or("");
     let key = fact.split_once('.').map_or(fact, |(_, key)| key);
     let subject = Subject::of_fact(fact);

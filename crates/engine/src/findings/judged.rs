@@ -116,7 +116,7 @@ impl<'b, 'j> Judge<'b, 'j> {
         for i in 0..self.boards.len() {
             self.board(requirement, self.boards[i]);
         }
-        if requirement.facts().is_subset(&self.known.old) {
+        if self.is_about_old_cabinets(requirement) {
             for i in 0..self.cabinets.len() {
                 let row = self.cabinets[i];
                 let judgement = requirement.judge(self.bound.slots(row));
@@ -127,8 +127,12 @@ impl<'b, 'j> Judge<'b, 'j> {
 
     fn board(&mut self, requirement: &BoundRequirement, row: usize) {
         let judgement = requirement.judge(self.bound.slots(row));
+        if self.asks_of_what_is_not_there(row, &judgement) {
+            self.counts.not_required += 1;
+            return;
+        }
         if settled(&judgement, &self.known.board) {
-            let place = self.within_board(row, &judgement);
+            let place = self.within_board(requirement, row, &judgement);
             self.keep(requirement, row, place, judgement);
             return;
         }
@@ -159,8 +163,40 @@ impl<'b, 'j> Judge<'b, 'j> {
         }
     }
 
+    /// It applies by what becomes of an old cabinet, and by nothing of the board.
+    fn is_about_old_cabinets(&self, requirement: &BoundRequirement) -> bool {
+        let subject = |fact| self.bound.subjects().subject(fact);
+        requirement
+            .facts()
+            .iter()
+            .any(|f| subject(f) == Subject::Old)
+            && requirement
+                .requirement()
+                .applies
+                .facts()
+                .is_subset(&self.known.old)
+    }
+
+    /// It misses facts about a feeder or a building that the board does not have.
+    fn asks_of_what_is_not_there(&self, row: usize, judgement: &Judgement) -> bool {
+        let Some(here) = self.bound.rows().get(row) else {
+            return false;
+        };
+        let about = |subject| {
+            let mut missing = judgement.missing.iter();
+            missing.any(|f| self.bound.subjects().subject(f) == subject)
+        };
+        (here.feeder.is_none() && about(Subject::Feeder))
+            || (here.building.is_none() && about(Subject::Building))
+    }
+
     /// The part of a board that the known and missing facts are about: its feeder, its old cabinet, its building, or the board.
-    fn within_board(&self, row: usize, judgement: &Judgement) -> Place<'j> {
+    fn within_board(
+        &self,
+        requirement: &BoundRequirement,
+        row: usize,
+        judgement: &Judgement,
+    ) -> Place<'j> {
         let slots = self.bound.slots(row);
         let mut about = judgement.missing;
         for fact in judgement.read.iter() {
@@ -172,7 +208,7 @@ impl<'b, 'j> Judge<'b, 'j> {
         let part = here.and_then(|r| {
             if about.is_subset(&self.known.feeder) {
                 r.feeder
-            } else if about.is_subset(&self.known.old) {
+            } else if about.is_subset(&self.known.old) || self.is_about_old_cabinets(requirement) {
                 r.old
             } else if about.is_subset(&self.known.building) {
                 r.building

@@ -2,9 +2,10 @@
 //! Source: the requirements that cannot be told, judged again under every answer that could matter. Money in US dollars of material.
 //!
 //! Weight: what may be gravely dangerous comes before any money; then the swing, the difference between the dearest and the cheapest
-//! answer; then lesser danger; then how much hangs on it.
+//! answer; then lesser danger; then how much hangs on it. A fact that no answer could turn into work is not asked for.
 
 mod answers;
+mod sheets;
 mod swing;
 
 use std::cmp::Reverse;
@@ -15,6 +16,7 @@ use rulebook::{AskedOf, FactId, Rulebook};
 
 use crate::facts::{Bound, Place};
 use crate::findings::Findings;
+use crate::sheets::Sheets;
 
 /// An open question.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,6 +39,8 @@ pub struct Question<'a> {
     pub requirements: Vec<String>,
     /// Ids of the worksheets that depend on it, in order of ids.
     pub worksheets: Vec<String>,
+    /// What those worksheets lack, in their own words.
+    pub needs: Vec<String>,
 }
 
 /// A question at one place.
@@ -67,9 +71,14 @@ const GRAVE: u8 = 3;
 pub fn rank<'a>(
     bound: &mut Bound<'a>,
     findings: &Findings<'a>,
+    calculated: &Sheets<'a>,
     book: &Rulebook,
 ) -> Vec<Question<'a>> {
-    let open = open_facts(bound, findings);
+    let mut open = open_facts(bound, findings);
+    open.retain(|one| {
+        let entry = book.facts().get(one.fact);
+        entry.is_some_and(|entry| swing::matters(bound, entry, one))
+    });
     let mut questions: Vec<Question<'a>> = Vec::new();
     for group in open.chunk_by(|a, b| a.fact == b.fact) {
         let Some(entry) = book.facts().get(group[0].fact) else {
@@ -85,6 +94,7 @@ pub fn rank<'a>(
             danger: 0,
             requirements: Vec::new(),
             worksheets: Vec::new(),
+            needs: Vec::new(),
         };
         for asked in group.chunk_by(|a, b| a.owner == b.owner) {
             let swing = swing::of(bound, entry, asked);
@@ -104,12 +114,13 @@ pub fn rank<'a>(
         question.requirements.dedup();
         questions.push(question);
     }
+    sheets::lay_on(&mut questions, calculated);
     order(&mut questions);
     questions
 }
 
 /// Puts the weightiest first; equal weights stand by name, so that the order never depends on chance.
-pub(crate) fn order(questions: &mut [Question<'_>]) {
+fn order(questions: &mut [Question<'_>]) {
     questions.sort_by(|a, b| {
         let weight = |q: &Question<'_>| {
             Reverse((

@@ -43,6 +43,16 @@ pub(super) fn of(bound: &mut Bound<'_>, entry: &FactEntry, open: &[Open<'_>]) ->
     certain.width().max(possible.width())
 }
 
+/// Some answer makes the requirement bite, or leaves it open.
+pub(super) fn matters(bound: &mut Bound<'_>, entry: &FactEntry, open: &Open<'_>) -> bool {
+    let answers = answers::to_try(bound, entry, std::slice::from_ref(open));
+    answers.is_empty()
+        || answers.into_iter().any(|answer| {
+            let verdict = under(bound, open, answer);
+            verdict == Verdict::Required || is_open(verdict)
+        })
+}
+
 /// The verdict if the answer were known.
 fn under(bound: &mut Bound<'_>, open: &Open<'_>, answer: Datum) -> Verdict {
     let slots = bound.slots_mut(open.row);
