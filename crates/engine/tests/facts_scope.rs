@@ -1,5 +1,7 @@
 //! The difference of the pictures decides: what is lengthened, and by how much, is never entered.
 
+#![allow(clippy::unwrap_used, clippy::panic)]
+
 mod jobs_in_text;
 
 use engine::facts::Place;

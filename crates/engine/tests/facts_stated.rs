@@ -1,5 +1,7 @@
 //! Facts stated by their dictionary name: where they fill, where they disagree, and how a mistake in one is reported.
 
+#![allow(clippy::unwrap_used, clippy::panic)]
+
 mod jobs_in_text;
 
 use engine::facts::check_stated;

@@ -1,4 +1,5 @@
 //! Small invented jobs, written as a contractor would, with places to fill in.
+#![allow(clippy::unwrap_used, clippy::panic)] // A helper of tests, where a broken job file should stop the run.
 
 use model::{Edition, JobFile};
 use rulebook::{Library, Rulebook};
