@@ -22,7 +22,7 @@ const PLANS: [&str; 3] = [
 fn any_value(entry: &FactEntry, seed: u64) -> Datum {
     let words = entry.words.len().max(1) as u64;
     match entry.kind {
-        FactKind::Bool => Datum::Bool(seed % 2 == 0),
+        FactKind::Bool => Datum::Bool(seed.is_multiple_of(2)),
         FactKind::Number => Datum::Number([0.0, 3.0, 6.0, 72.0, 100.0, 240.0][seed as usize % 6]),
         FactKind::Word => Datum::Word((seed % words) as u16),
         FactKind::Set => Datum::Set(seed & ((1 << words) - 1)),

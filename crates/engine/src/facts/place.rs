@@ -145,11 +145,22 @@ impl Subject {
     /// What the fact of this name is about.
     #[must_use]
     pub fn of_fact(name: &str) -> Self {
-        let prefix = name.split('.').next().unwrap_or("");
-        Self::ALL
-            .into_iter()
-            .find(|s| s.prefix() == prefix)
-            .unwrap_or(Self::Job)
+        match name.split('.').next().unwrap_or("") {
+            "service" => Self::Service,
+            "ground" => Self::Ground,
+            "local" => Self::Local,
+            "panel" => Self::Panel,
+            "limited" => Self::Limited,
+            "old" => Self::Old,
+            "feeder" => Self::Feeder,
+            "building" => Self::Building,
+            "source" => Self::Source,
+            "circuit" => Self::Circuit,
+            "ev" => Self::Ev,
+            "receptacle" => Self::Receptacle,
+            "outlet" => Self::Outlet,
+            _ => Self::Job,
+        }
     }
 
     /// Subjects whose facts the whole job shares.
@@ -162,4 +173,17 @@ impl Subject {
         Self::Feeder,
         Self::Building,
     ];
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_prefix_reads_back_as_its_subject() {
+        for subject in Subject::ALL {
+            let fact = format!("{}.anything", subject.prefix());
+            assert_eq!(Subject::of_fact(&fact), subject, "{fact}");
+        }
+    }
 }
