@@ -7,6 +7,12 @@ use std::process::ExitCode;
 use std::time::{Duration, Instant};
 
 use engine::check::check;
+use engine::facts::{Calculated, bind};
+use engine::findings::judge;
+use engine::questions::rank;
+use engine::sheets;
+use engine::tree::SupplyTree;
+use model::scope::Scope;
 use model::units::{Feet, Inches, SquareFeet};
 use model::{Edition, Fact, Job, JobFile};
 use rulebook::{Library, Rulebook};
@@ -39,14 +45,14 @@ fn report() -> Result<Value, String> {
     let load_with_cases = median(40, || black_box(Library::built_in().is_ok()));
     let library = Library::built_in().map_err(|e| lines(&e))?;
     let whole = read(&Path::new(&folder).join(WHOLE_JOB))?;
-    let book = bind(&library, whole.place.edition)?;
+    let book = bound_to(&library, whole.place.edition)?;
 
     let mut jobs = Map::new();
     for entry in std::fs::read_dir(&folder).map_err(|e| format!("{folder}: {e}"))? {
         let path = entry.map_err(|e| e.to_string())?.path();
         if path.extension().is_some_and(|e| e == "toml") {
             let job = read(&path)?;
-            let book = bind(&library, job.place.edition)?;
+            let book = bound_to(&library, job.place.edition)?;
             let name = path
                 .file_name()
                 .unwrap_or_default()
@@ -63,20 +69,42 @@ fn report() -> Result<Value, String> {
             "circuits": whole.after.circuits.len(),
             "requirements": book.requirements().len(),
             "check_us": micros(median(400, || check(&whole, &book))),
+            "stages_us": stages(&whole, &book),
         },
         "rulebook": {
             "load_ms": load.as_secs_f64() * 1e3,
             "load_with_cases_ms": load_with_cases.as_secs_f64() * 1e3,
-            "bind_to_an_edition_us": micros(median(100, || bind(&library, Edition::Y2026))),
+            "bind_to_an_edition_us": micros(median(100, || bound_to(&library, Edition::Y2026))),
         },
-        "judge_ns_per_requirement": judge(&book),
+        "judge_ns_per_requirement": judge_ns(&book),
         "demo_jobs_check_us": jobs,
         "another_edition": another_edition(&library, &whole)?,
     }))
 }
 
-/// One pass over all requirements with nothing known and with everything known false or zero.
-fn judge(book: &Rulebook) -> Value {
+/// The parts of a check, each by itself; they add up to the whole but for what moves between them.
+fn stages(job: &Job, book: &Rulebook) -> Value {
+    let tables = book.tables();
+    let (before, after) = (SupplyTree::of(&job.before), SupplyTree::of(&job.after));
+    let sheets = || sheets::all(&job.after, Some(&job.before), &after, &tables);
+    let known = sheets();
+    let scope = Scope::of(job);
+    let numbers = Calculated::of(&before, &after, &known, &job.after, &tables);
+    let facts = || bind(job, &scope, &numbers, book.facts());
+    let mut bound = facts();
+    let findings = judge(&bound, book);
+    json!({
+        "scope": micros(median(300, || Scope::of(job))),
+        "supply_trees": micros(median(300, || (SupplyTree::of(&job.before), SupplyTree::of(&job.after)))),
+        "worksheets": micros(median(300, sheets)),
+        "facts": micros(median(300, facts)),
+        "findings": micros(median(300, || judge(&bound, book))),
+        "questions": micros(median(300, || rank(&mut bound, &findings, &known, book))),
+    })
+}
+
+/// One pass over all requirements with nothing known.
+fn judge_ns(book: &Rulebook) -> Value {
     let slots = book.facts().unknown();
     let all = median(2000, || {
         for rule in book.requirements() {
@@ -96,7 +124,7 @@ fn another_edition(library: &Library, whole: &Job) -> Result<Value, String> {
         .into_iter()
         .find(|e| *e != whole.place.edition)
         .unwrap_or(Edition::Y2014);
-    let book = bind(library, edition)?;
+    let book = bound_to(library, edition)?;
     let times: Vec<Duration> = std::thread::scope(|scope| {
         let work: Vec<_> = (0..THREADS)
             .map(|thread| {
@@ -181,7 +209,7 @@ fn micros(time: Duration) -> f64 {
     time.as_secs_f64() * 1e6
 }
 
-fn bind(library: &Library, edition: Edition) -> Result<Rulebook, String> {
+fn bound_to(library: &Library, edition: Edition) -> Result<Rulebook, String> {
     library.rulebook(edition, &[], None).map_err(|e| lines(&e))
 }
 
