@@ -16,7 +16,7 @@ pub struct Scope {
     pub feeders: Vec<(FeederId, Change)>,
     /// What happens to each circuit of either picture.
     pub circuits: Vec<(CircuitId, CircuitChange)>,
-    /// Loads that are new.
+    /// Loads that are new. The customer's mere wishes are none of the work.
     pub loads_added: Vec<LoadId>,
     /// Loads that go.
     pub loads_removed: Vec<LoadId>,
@@ -77,9 +77,9 @@ impl Scope {
             circuits: Vec::new(),
             loads_added: after
                 .loads
-                .keys()
-                .filter(|l| !before.loads.contains_key(*l))
-                .cloned()
+                .iter()
+                .filter(|(id, load)| !load.future && !before.loads.contains_key(*id))
+                .map(|(id, _)| id.clone())
                 .collect(),
             loads_removed: before
                 .loads
@@ -353,5 +353,95 @@ fn route(circuit: &Circuit, old: &Board, new: &Board) -> Option<Inches> {
         between()
     } else {
         by_home_run().or_else(between)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::file::JobFile;
+
+    const HOUSE: &str = r#"
+format = 1
+title = "scope"
+[place]
+state = "OH"
+edition = "2023"
+[before.boards.P]
+position = { wall = "w", x = 10, y = 40 }
+[before.circuits]
+a = { board = "P", slack = 6, home_run = { wall = "w", x = 10, y = 96 } }
+b = { board = "P" }
+"#;
+
+    fn check(after: &str, look: impl FnOnce(&Scope)) {
+        match JobFile::read(&format!("{HOUSE}{after}")) {
+            Ok(file) => look(&Scope::of(&file.job)),
+            Err(mistakes) => panic!("{mistakes}"),
+        }
+    }
+
+    fn outside(scope: &Scope, circuit: &str) -> Option<Inches> {
+        scope.circuit(circuit).and_then(|c| c.added_outside.get())
+    }
+
+    #[test]
+    fn the_same_house_twice_is_no_work() {
+        check("", |scope| assert!(scope.is_empty()));
+    }
+
+    #[test]
+    fn a_wish_for_later_is_no_work() {
+        check(
+            "[after.loads.charger]\nkind = 'vehicle_charger'\nfuture = true\n",
+            |scope| assert!(scope.is_empty()),
+        );
+        check(
+            "[after.loads.charger]\nkind = 'vehicle_charger'\n",
+            |scope| assert!(!scope.is_empty()),
+        );
+    }
+
+    #[test]
+    fn a_splice_box_adds_the_route_and_the_make_up_to_every_circuit() {
+        let after =
+            "[after.boards.P]\nold_cabinet = 'splice_box'\nroute_from_old = 70\nmake_up = 14\n";
+        check(after, |scope| {
+            assert!(scope.board("P").is_some_and(|b| b.relocated));
+            let a = scope.circuit("a").unwrap();
+            assert_eq!(
+                (a.added_outside.get(), a.added_total.get()),
+                (Some(Inches(70.0)), Some(Inches(84.0)))
+            );
+            assert_eq!(a.extended.get(), Some(true));
+        });
+    }
+
+    #[test]
+    fn a_cable_pulled_back_gains_its_slack_and_the_rest_is_unknown_without_it() {
+        let after = "[after.boards.P]\nold_cabinet = 'removed'\nposition = { x = 40 }\n";
+        check(after, |scope| {
+            // 30 in further along the framing than before, of which 6 in are there.
+            assert_eq!(outside(scope, "a"), Some(Inches(24.0)));
+            assert_eq!(outside(scope, "b"), None);
+            assert!(scope.circuit("b").unwrap().extended.is_unknown());
+        });
+    }
+
+    #[test]
+    fn a_measured_length_wins_over_a_drawn_one() {
+        let after = "[after.boards.P]\nold_cabinet = 'splice_box'\nroute_from_old = 70\n[after.circuits.b]\nadded_outside = 75\n";
+        check(after, |scope| {
+            assert_eq!(outside(scope, "b"), Some(Inches(75.0)))
+        });
+    }
+
+    #[test]
+    fn a_circuit_that_changes_boards_says_nothing_of_its_length() {
+        let after = "[after.boards.R]\n[after.circuits.a]\nboard = 'R'\n";
+        check(after, |scope| {
+            let a = scope.circuit("a").unwrap();
+            assert!(a.other_board && a.extended.is_unknown());
+        });
     }
 }

@@ -3,6 +3,7 @@
 
 use engine::questions::Question;
 use model::Dollars;
+use rulebook::AskedOf;
 use serde_json::{Value, json};
 
 use super::findings::places;
@@ -34,7 +35,10 @@ fn one(page: &mut Page, number: usize, question: &Question<'_>) {
     if question.swing > Dollars::ZERO {
         weight.push(format!("{} hang on it", question.swing));
     }
-    weight.push(format!("asked of: {}", question.asked_of.name()));
+    weight.push(match question.asked_of {
+        AskedOf::Derived => "worked out, once its inputs are known".to_owned(),
+        asked_of => format!("asked of: {}", asked_of.name()),
+    });
     page.paragraph(indent, &weight.join("; "));
     page.paragraph(
         &format!("{indent}about "),
