@@ -432,7 +432,7 @@ b = { board = "P" }
     fn a_measured_length_wins_over_a_drawn_one() {
         let after = "[after.boards.P]\nold_cabinet = 'splice_box'\nroute_from_old = 70\n[after.circuits.b]\nadded_outside = 75\n";
         check(after, |scope| {
-            assert_eq!(outside(scope, "b"), Some(Inches(75.0)))
+            assert_eq!(outside(scope, "b"), Some(Inches(75.0)));
         });
     }
 
