@@ -25,6 +25,41 @@ pub(super) fn overlay<'t>(base: &mut DeTable<'t>, patch: &DeTable<'t>) {
     }
 }
 
+/// What was seen at a board's old place says nothing about its new one: a board that moves keeps of these only what `after` states anew.
+const TIED_TO_A_PLACE: [&str; 3] = ["location", "working_space", "facts"];
+
+/// Fields of `after` that say a board moves.
+const MOVES: [&str; 3] = ["position", "route_from_old", "old_cabinet"];
+
+/// Takes from each board that moves what it inherited about its old place.
+pub(super) fn forget_old_places<'t>(after: &mut DeTable<'t>, patch: &DeTable<'t>) {
+    let Some(DeValue::Table(patched)) = patch.get("boards").map(|b| b.get_ref()) else {
+        return;
+    };
+    let Some(DeValue::Table(boards)) = after.get_mut("boards").map(|b| b.get_mut()) else {
+        return;
+    };
+    for (id, changes) in patched {
+        let DeValue::Table(changes) = changes.get_ref() else {
+            continue;
+        };
+        if !MOVES.iter().any(|field| changes.contains_key(*field)) {
+            continue;
+        }
+        let Some(DeValue::Table(board)) =
+            boards.get_mut(id.get_ref().as_ref()).map(|b| b.get_mut())
+        else {
+            continue;
+        };
+        for field in TIED_TO_A_PLACE {
+            board.remove(field);
+            if let Some(stated) = changes.get_key_value(field) {
+                board.insert(stated.0.clone(), stated.1.clone());
+            }
+        }
+    }
+}
+
 /// Where the entry with this path stands, or the longest part of it that exists beyond the first step.
 pub(super) fn locate(root: &DeTable<'_>, path: &[&str]) -> Option<Range<usize>> {
     let (first, rest) = path.split_first()?;

@@ -113,6 +113,7 @@ fn read_root(mut root: Spanned<DeTable<'_>>) -> Result<ReadFile<'_>, Mistake> {
     }
     let mut after = before.clone();
     merge::overlay(after.get_mut(), patch.get_ref());
+    merge::forget_old_places(after.get_mut(), patch.get_ref());
     let mut job = Job {
         format: head.format,
         title: head.title,

@@ -147,6 +147,17 @@ fn the_schema_knows_every_field_of_a_circuit() {
     }
 }
 
+#[test]
+fn a_board_that_moves_forgets_what_was_seen_at_its_old_place() {
+    let text = SMALL.replace("[after.boards.Q]", "[before.boards.Q.working_space]\ndepth = 40\nwidth = 30\n[before.boards.Q.facts]\nws_lit = true\n[after.boards.Q]\nroute_from_old = 80\nworking_space = { depth = 36 }");
+    let job = JobFile::read(&text).unwrap().job;
+    let after = &job.after.boards["Q"];
+    assert_eq!(after.working_space.depth.get().map(|d| d.0), Some(36.0));
+    assert!(after.working_space.width.is_unknown());
+    assert!(after.facts.is_empty());
+    assert!(!job.before.boards["Q"].facts.is_empty());
+}
+
 proptest::proptest! {
     #[test]
     fn no_text_panics(text in "\\PC{0,200}") {
