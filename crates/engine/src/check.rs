@@ -9,7 +9,7 @@ use rulebook::requirement::Verdict;
 use serde::Serialize;
 
 use crate::facts::{Bound, Calculated, Disagreement, Place, bind};
-use crate::findings::{Findings, judge};
+use crate::findings::{Counts, Findings, judge};
 use crate::questions::{Question, rank};
 use crate::sheets::{self, Sheets};
 use crate::tree::SupplyTree;
@@ -69,6 +69,35 @@ pub fn check<'a>(job: &'a Job, book: &'a Rulebook) -> Report<'a> {
         facts,
         findings,
         questions,
+    }
+}
+
+/// What a job comes to under a rulebook, without the ranking of its questions: for going through many jobs at once.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Recheck {
+    /// Whether something required is missing.
+    pub status: Status,
+    /// How many verdicts of each sort.
+    pub counts: Counts,
+    /// Requirements that are missing, by id.
+    pub missing: Vec<String>,
+}
+
+/// Checks a job as [`check`] does, for its verdicts alone.
+#[must_use]
+pub fn recheck(job: &Job, book: &Rulebook) -> Recheck {
+    let Calculation { facts, .. } = calculate(job, book);
+    let findings = judge(&facts, book);
+    let missing: Vec<String> = findings.missing().map(|f| f.id().to_owned()).collect();
+    let status = if missing.is_empty() {
+        Status::NothingMissing
+    } else {
+        Status::SomethingMissing
+    };
+    Recheck {
+        status,
+        counts: findings.counts,
+        missing,
     }
 }
 
