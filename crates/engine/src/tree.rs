@@ -102,19 +102,22 @@ impl<'j> SupplyTree<'j> {
             tree.walk(house, first, None, &into, &out, &mut reached);
         }
         for (id, board) in &house.boards {
-            if !reached.contains(id.as_str()) {
-                tree.problems.push(match into.contains_key(id.as_str()) {
-                    true => TreeProblem::Circle(id.as_str().to_owned()),
-                    false => TreeProblem::Unfed(id.as_str().to_owned()),
-                });
-                tree.nodes.push(Node::new(
-                    id.as_str(),
-                    board,
-                    into.get(id.as_str()),
-                    None,
-                    0,
-                ));
+            if reached.contains(id.as_str()) {
+                continue;
             }
+            let mut upstream = into.get(id.as_str()).into_iter().flatten();
+            let hangs = upstream.any(|(_, f)| house.boards.contains_key(f.from.as_str()));
+            // A board that hangs below another unreached one is told by that one.
+            if !hangs {
+                tree.problems
+                    .push(TreeProblem::Unfed(id.as_str().to_owned()));
+            } else if feeds_itself(id.as_str(), &into) {
+                tree.problems
+                    .push(TreeProblem::Circle(id.as_str().to_owned()));
+            }
+            let feeder = into.get(id.as_str()).and_then(|f| f.first().copied());
+            tree.nodes
+                .push(Node::new(id.as_str(), board, feeder, None, 0));
         }
         tree.settle_protection();
         tree.settle_whole_dwelling(house);
@@ -140,7 +143,12 @@ impl<'j> SupplyTree<'j> {
                 continue;
             }
             let place = self.nodes.len();
-            let mut node = Node::new(id, board, into.get(id), parent, depth);
+            // A board fed twice is taken as fed by the one that the walk came along.
+            let from = parent.map_or(UTILITY, |at| self.nodes[at].id);
+            let feeder = into
+                .get(id)
+                .and_then(|f| f.iter().find(|(_, f)| f.from == from).copied());
+            let mut node = Node::new(id, board, feeder, parent, depth);
             node.role = if parent.is_none() {
                 Role::Service
             } else {
@@ -287,14 +295,14 @@ impl<'j> Node<'j> {
     fn new(
         id: &'j str,
         board: &'j Board,
-        feeders: Option<&Vec<(&'j str, &'j Feeder)>>,
+        feeder: Option<(&'j str, &'j Feeder)>,
         parent: Option<usize>,
         depth: usize,
     ) -> Self {
         Self {
             id,
             board,
-            feeder: feeders.and_then(|f| f.first().copied()),
+            feeder,
             parent,
             depth,
             role: Role::Unfed,
@@ -302,4 +310,21 @@ impl<'j> Node<'j> {
             protected_by: Fact::Unknown,
         }
     }
+}
+
+/// Upstream from `board` along every feeder, one comes back to it.
+fn feeds_itself(board: &str, into: &BTreeMap<&str, Vec<(&str, &Feeder)>>) -> bool {
+    let mut seen = BTreeSet::new();
+    let mut waiting = vec![board];
+    while let Some(at) = waiting.pop() {
+        for (_, feeder) in into.get(at).into_iter().flatten() {
+            if feeder.from == board {
+                return true;
+            }
+            if seen.insert(feeder.from.as_str()) {
+                waiting.push(&feeder.from);
+            }
+        }
+    }
+    false
 }

@@ -93,6 +93,25 @@ d2 = { from = "B", to = "D" }
 }
 
 #[test]
+fn a_board_below_an_unfed_one_is_not_said_to_feed_itself() {
+    let house =
+        house("[before.boards]\nA = {}\nB = {}\n[before.feeders]\nf = { from = 'A', to = 'B' }\n");
+    let tree = SupplyTree::of(&house);
+    assert_eq!(tree.problems, [TreeProblem::Unfed("A".into())]);
+    assert_eq!(tree.node("B").unwrap().role, Role::Unfed);
+}
+
+#[test]
+fn a_board_fed_twice_stands_behind_the_feeder_that_the_tree_follows() {
+    let house = house(
+        "[before.boards]\nA = {}\nB = {}\n[before.feeders]\na = { from = 'B', to = 'A' }\nu = { from = 'utility', to = 'A' }\nv = { from = 'utility', to = 'B' }\n",
+    );
+    let tree = SupplyTree::of(&house);
+    let a = tree.node("A").unwrap();
+    assert_eq!((a.role, a.feeder.map(|f| f.0)), (Role::Service, Some("u")));
+}
+
+#[test]
 fn a_chain_of_forty_boards_is_walked_in_order() {
     let boards: String = (0..40).map(|i| format!("B{i} = {{}}\n")).collect();
     let feeders: String = (1..40)
