@@ -135,6 +135,12 @@ fn input(
     book: &TablesIn<'_>,
 ) -> (crate::conductor::Feeder, Vec<String>) {
     let mut said = Vec::new();
+    if house.dwelling.system.is_unknown() {
+        said.push(
+            "system taken as 120/240 V: say `dwelling.system` where two legs of 208Y/120 V come in"
+                .to_owned(),
+        );
+    }
     let is_service = node.role == Role::Service;
     let device = if is_service {
         node.protected_by.clone()

@@ -69,7 +69,7 @@ pub fn all<'j>(
     }
 }
 
-/// System of the picture; 120/240 V where nobody said, which [`Sheets::assumptions`] tells.
+/// System of the picture; 120/240 V where nobody said, which each feeder then tells in [`FeederSheet::said`].
 pub(crate) fn system(house: &House) -> System {
     house
         .dwelling
