@@ -51,7 +51,7 @@ pub(super) fn of_tree<'j>(
             })
             .collect();
         let (worksheet, faults) = fault_currents(
-            node.id,
+            &format!("board.{}", node.id),
             system(house),
             &source,
             &segments,

@@ -150,7 +150,7 @@ fn input(
     let from = tree.node(&feeder.from).map(|n| &n.board.terminals);
     let amperes = load.and_then(BoardLoad::amperes);
     let input = crate::conductor::Feeder {
-        id: id.to_owned(),
+        id: format!("feeder.{id}"),
         installation: Installation {
             wire: feeder.wire.clone(),
             sets: u32::from(feeder.sets),
@@ -269,7 +269,7 @@ fn neutral(
         },
     };
     let (worksheet, smallest) = smallest_neutral(
-        &format!("feeder.{}", input.id),
+        &input.id,
         amperes,
         &input.installation,
         there.material,
@@ -296,7 +296,7 @@ fn ground(
     let material = feeder.ground.get().or_else(|| feeder.wire.get())?.material;
     let base = enlarged(input, book);
     let (worksheet, smallest) = equipment_ground(
-        &format!("feeder.{}", input.id),
+        &input.id,
         device,
         material,
         base.as_ref(),
