@@ -12,9 +12,6 @@ use super::feeder::Feeder;
 use super::remedy::smallest_conductor;
 use crate::worksheet::{Line, Quantity, Worksheet};
 
-/// Printed circular mils have four figures; a proportion of three of them is no sharper than this share.
-const ROUNDING: f64 = 0.001;
-
 /// Ungrounded conductors that are larger than they need be, and what they are measured against.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Enlarged {
@@ -104,8 +101,8 @@ fn in_proportion(
             .cite(book.cite(Subject::EgcUpsizing))
             .note(format!("Measured against {}.", enlarged.base_words)),
     );
-    // Never required to be larger than the circuit conductors themselves.
-    let size = WireSize::at_least(area - area * ROUNDING)
+    // Never required to be larger than the circuit conductors themselves. The half circular mil absorbs rounding of the ratio.
+    let size = WireSize::at_least(area - CircularMils(0.5))
         .map_or(enlarged.leg.size, |s| s.min(enlarged.leg.size));
     Some(size.max(table.value))
 }
