@@ -295,13 +295,7 @@ fn ground(
     let device = feeder.breaker.get()?;
     let material = feeder.ground.get().or_else(|| feeder.wire.get())?.material;
     let base = enlarged(input, book);
-    let (worksheet, smallest) = equipment_ground(
-        &input.id,
-        device,
-        material,
-        base.as_ref(),
-        book,
-    );
+    let (worksheet, smallest) = equipment_ground(&input.id, device, material, base.as_ref(), book);
     let verdict = feeder
         .ground
         .get()
