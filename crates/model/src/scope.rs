@@ -193,18 +193,17 @@ fn board_change(before: Option<&Board>, after: Option<&Board>) -> BoardChange {
 
 /// Two boards with one name are different hardware when a rating or count that both know differs.
 fn hardware_differs(before: &Board, after: &Board) -> bool {
-    fn differs<T: PartialEq>(b: &Fact<T>, a: &Fact<T>) -> bool {
-        matches!((b.known(), a.known()), (Some(b), Some(a)) if b != a)
-    }
     differs(&before.bus, &after.bus)
         || differs(&before.spaces, &after.spaces)
         || differs(&before.main, &after.main)
 }
 
+/// Both pictures know the fact, and not the same.
+fn differs<T: PartialEq>(b: &Fact<T>, a: &Fact<T>) -> bool {
+    matches!((b.known(), a.known()), (Some(b), Some(a)) if b != a)
+}
+
 fn feeder_change(before: Option<&Feeder>, after: Option<&Feeder>) -> Change {
-    fn differs<T: PartialEq>(b: &Fact<T>, a: &Fact<T>) -> bool {
-        matches!((b.known(), a.known()), (Some(b), Some(a)) if b != a)
-    }
     match (before, after) {
         (Some(_), None) => Change::Removed,
         (None, _) => Change::New,
