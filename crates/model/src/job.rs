@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::house::House;
 use crate::place::Place;
+use crate::plan::Plan;
 
 /// Format number of the job file that this version reads and writes.
 pub const FORMAT: u32 = 1;
@@ -20,6 +21,8 @@ pub struct Job {
     pub reason: String,
     /// Where, and under which edition.
     pub place: Place,
+    /// How the work is to be done.
+    pub plan: Plan,
     /// The house as it stands.
     pub before: House,
     /// The house as it will stand.

@@ -2,6 +2,7 @@
 //! Format: docs/job-file.md and the JSON Schema of [`schema`]. The `after` picture starts as a copy of `before`.
 
 mod check;
+mod check_plan;
 mod merge;
 mod mistake;
 mod schema;
@@ -16,6 +17,7 @@ pub use schema::schema;
 use crate::house::House;
 use crate::job::{FORMAT, Job};
 use crate::place::Place;
+use crate::plan::Plan;
 
 /// Largest job file read, in bytes.
 pub const LARGEST_FILE: usize = 1_000_000;
@@ -44,7 +46,8 @@ impl JobFile {
         }
         let root = DeTable::parse(text).map_err(|e| Mistake::from_toml(&e).alone(text))?;
         let file = read_root(root).map_err(|m| m.alone(text))?;
-        let mistakes = check::job(&file.job, &file.after);
+        let mut mistakes = check::job(&file.job, &file.after);
+        mistakes.extend(check_plan::plan(&file.job, &file.plan));
         if mistakes.is_empty() {
             Ok(Self {
                 job: file.job,
@@ -87,6 +90,8 @@ struct ReadFile<'t> {
     job: Job,
     /// The after picture as merged, with spans, for checks that point into the text.
     after: Spanned<DeTable<'t>>,
+    /// The plan, with spans.
+    plan: Spanned<DeTable<'t>>,
 }
 
 #[derive(Deserialize)]
@@ -103,6 +108,7 @@ struct Head {
 fn read_root(mut root: Spanned<DeTable<'_>>) -> Result<ReadFile<'_>, Mistake> {
     let before = take_table(root.get_mut(), "before")?;
     let patch = take_table(root.get_mut(), "after")?;
+    let plan = take_table(root.get_mut(), "plan")?;
     let head: Head = read_table(root)?;
     if head.format != FORMAT {
         return Err(Mistake::new(
@@ -119,11 +125,12 @@ fn read_root(mut root: Spanned<DeTable<'_>>) -> Result<ReadFile<'_>, Mistake> {
         title: head.title,
         reason: head.reason,
         place: head.place,
+        plan: read_table::<Plan>(plan.clone())?,
         before: read_table::<House>(before)?,
         after: read_table::<House>(after.clone())?,
     };
     remove_gone(&mut job.after);
-    Ok(ReadFile { job, after })
+    Ok(ReadFile { job, after, plan })
 }
 
 fn take_table<'t>(root: &mut DeTable<'t>, name: &str) -> Result<Spanned<DeTable<'t>>, Mistake> {

@@ -5,6 +5,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator};
 
 use crate::house::House;
 use crate::place::Place;
+use crate::plan::Plan;
 
 /// The job file as it is written: `after` holds only what changes.
 #[derive(JsonSchema)]
@@ -20,6 +21,9 @@ struct JobText {
     reason: String,
     /// Where, and under which edition.
     place: Place,
+    /// How the work is to be done.
+    #[schemars(default)]
+    plan: Plan,
     /// The house as it stands.
     #[schemars(default)]
     before: House,

@@ -174,3 +174,44 @@ proptest::proptest! {
         let _ = JobFile::read(&SMALL[..cut]);
     }
 }
+
+fn check_plan(plan: &str, says: &[&str]) {
+    let message = mistake(&format!("{SMALL}\n[plan]\n{plan}\n"));
+    for part in says {
+        assert!(message.contains(part), "expected `{part}` in:\n{message}");
+    }
+}
+
+#[test]
+fn a_plan_out_of_range_is_named_with_its_line() {
+    let line = format!("line {},", SMALL.lines().count() + 3);
+    for (plan, found) in [
+        ("workers = 0", "`workers` is 0"),
+        ("workers = 4", "`workers` is 4"),
+        ("shift = 0", "`shift` is 0 h"),
+        ("shift = -2", "`shift` is -2 h"),
+        ("restore_round = -1", "`restore_round` is -1 h"),
+        ("start = \"25:00\"", "not a time of day"),
+        ("weights = { critical = 5000 }", "`critical` weighs 5000"),
+        ("temporary_power = [\"c9\"]", "`c9` is not a circuit"),
+        (
+            "follows = { c1 = \"c2\", c2 = \"c1\" }",
+            "`c1` follows itself",
+        ),
+        (
+            "utility_window = { from = \"08:00\", to = \"12:00\" }",
+            "no `start`",
+        ),
+    ] {
+        check_plan(plan, &[&line, found]);
+    }
+    check_plan(
+        "start = \"07:00\"\nutility_window = { from = \"12:00\", to = \"08:00\" }",
+        &["ends at 08:00, begins at 12:00"],
+    );
+}
+
+#[test]
+fn a_job_without_a_plan_has_the_usual_one() {
+    assert_eq!(JobFile::read(SMALL).unwrap().job.plan, Plan::default());
+}
