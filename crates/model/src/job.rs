@@ -3,6 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::candidates::Candidates;
 use crate::house::House;
 use crate::place::Place;
 use crate::plan::Plan;
@@ -23,6 +24,9 @@ pub struct Job {
     pub place: Place,
     /// How the work is to be done.
     pub plan: Plan,
+    /// Where a panel might go.
+    #[serde(default)]
+    pub candidates: Candidates,
     /// The house as it stands.
     pub before: House,
     /// The house as it will stand.

@@ -4,9 +4,10 @@
 //! - [`units`] and [`money`]: quantities as types; [`date`]: a calendar day; [`id`]: stable names;
 //! - [`edition`]: the code editions; [`conductor`]: sizes, metals, insulation, wiring methods; [`raceway`]: trade sizes of raceways;
 //! - [`fact`]: a surveyed fact, known with who said so, or unknown;
-//! - [`house`]: one picture; [`place`]: where it is; [`job`]: two pictures of it;
+//! - [`house`]: one picture; [`place`]: where it is; [`job`]: two pictures of it; [`candidates`]: where a panel might go;
 //! - [`scope`]: their difference; [`file`]: how a job is read from text.
 
+pub mod candidates;
 pub mod conductor;
 pub mod date;
 pub mod edition;
@@ -23,6 +24,7 @@ pub mod raceway;
 pub mod scope;
 pub mod units;
 
+pub use candidates::Candidates;
 pub use conductor::{Insulation, Material, Wire, WireSize, WiringMethod};
 pub use date::{BadDate, Date};
 pub use edition::Edition;

@@ -313,20 +313,20 @@ fn added(
     if after.cut_shorter.get() == Some(true) {
         return zero();
     }
-    let Some(route) = route(before, old, new) else {
+    let Some(route) = route(before, old, new, house_after) else {
         return (Fact::Unknown, Fact::Unknown);
     };
     match new.old_cabinet.get() {
         Some(OldCabinet::SpliceBox) => {
             let total = match new.make_up.get() {
-                Some(make_up) => Fact::derived(route + make_up),
+                Some(make_up) => Fact::derived((route + make_up).to_the_millionth()),
                 None => Fact::Unknown,
             };
             (Fact::derived(route), total)
         }
         Some(OldCabinet::Removed) | None => match before.slack.get() {
             Some(slack) => {
-                let more = (route - slack).max(Inches::ZERO);
+                let more = (route - slack).max(Inches::ZERO).to_the_millionth();
                 (Fact::derived(more), Fact::derived(more))
             }
             None if route.0 <= 0.0 => zero(),
@@ -336,23 +336,33 @@ fn added(
 }
 
 /// Extra length a cable needs to reach the new place: by its home run where both positions are known, else from cabinet to cabinet.
-fn route(circuit: &Circuit, old: &Board, new: &Board) -> Option<Inches> {
+fn route(circuit: &Circuit, old: &Board, new: &Board, house: &House) -> Option<Inches> {
     let by_home_run = || {
         let run = circuit.home_run.as_ref()?;
         let (from, to) = (old.position.as_ref()?, new.position.as_ref()?);
-        Some(run.along_framing(to)? - run.along_framing(from)?)
+        Some(house.path(run, to)? - house.path(run, from)?)
     };
     let spliced_in_old = new.old_cabinet.get() == Some(OldCabinet::SpliceBox);
     let between = || {
         new.route_from_old
             .get()
-            .or_else(|| old.position.as_ref()?.along_framing(new.position.as_ref()?))
+            .or_else(|| house.path(old.position.as_ref()?, new.position.as_ref()?))
     };
     if spliced_in_old {
         between()
     } else {
         by_home_run().or_else(between)
     }
+}
+
+/// Length that the work adds to one circuit, outside enclosures and in all, as [`Scope::of`] has it; nothing where it is not in both pictures.
+#[must_use]
+pub fn added_lengths(job: &Job, circuit: &str) -> Option<(Fact<Inches>, Fact<Inches>)> {
+    let (before, after) = (
+        job.before.circuits.get(circuit)?,
+        job.after.circuits.get(circuit)?,
+    );
+    Some(added(before, after, &job.before, &job.after))
 }
 
 #[cfg(test)]

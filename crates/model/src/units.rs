@@ -216,6 +216,13 @@ impl Amperes {
 }
 
 impl Inches {
+    /// Rounded to a millionth of an inch, so that a sum of surveyed decimals meets a limit exactly.
+    #[must_use]
+    pub fn to_the_millionth(self) -> Self {
+        let rounded = (self.0 * 1e6).round() / 1e6;
+        Self(if rounded.is_finite() { rounded } else { self.0 })
+    }
+
     /// Feet and inches as a tape reads them, for example `5 ft 10 in`.
     #[must_use]
     pub fn as_tape(self) -> String {

@@ -10,6 +10,7 @@ use super::place::Subject;
 
 /// Subjects whose facts each thing may state, the first one first for a name that two have.
 pub(super) const BOARD: &[Subject] = &[Subject::Panel, Subject::Old, Subject::Limited];
+pub(super) const WALL: &[Subject] = &[Subject::Panel];
 pub(super) const FEEDER: &[Subject] = &[Subject::Feeder];
 pub(super) const CIRCUIT: &[Subject] = &[Subject::Circuit, Subject::Ev];
 pub(super) const OUTLET: &[Subject] = &[Subject::Receptacle, Subject::Outlet];
@@ -108,6 +109,7 @@ impl Found<'_> {
         every!(circuits, CIRCUIT);
         every!(outlets, OUTLET);
         every!(sources, SOURCE);
+        every!(walls, WALL);
         macro_rules! every_tags {
             ($things:ident, $field:ident, $fact:literal) => {
                 for (id, thing) in &house.$things {
@@ -125,6 +127,17 @@ impl Found<'_> {
             };
         }
         every_tags!(boards, location, "panel.location");
+        every_tags!(walls, location, "panel.location");
+        for (name, wall) in &house.walls {
+            for stretch in &wall.stretches {
+                let tags = Fact::seen(stretch.location.clone());
+                self.tags(
+                    &[picture, "walls", name, "stretches"],
+                    &tags,
+                    "panel.location",
+                );
+            }
+        }
         every_tags!(circuits, rooms, "circuit.areas");
         every_tags!(outlets, place, "receptacle.place");
         every_tags!(outlets, appliance, "outlet.appliance");

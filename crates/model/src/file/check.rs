@@ -6,6 +6,7 @@ use toml::de::DeTable;
 
 use super::merge::locate;
 use super::mistake::Mistake;
+use super::walls;
 use crate::fact::Fact;
 use crate::house::{House, UTILITY};
 use crate::job::Job;
@@ -25,8 +26,12 @@ const MOST: [(&str, usize); 6] = [
 /// Longest text in a job.
 const LONGEST_TEXT: usize = 500;
 
-/// Every mistake of the two pictures. Spans are those of the merged after picture.
-pub(super) fn job(job: &Job, after: &Spanned<DeTable<'_>>) -> Vec<Mistake> {
+/// Every mistake of the two pictures, by the spans of the merged after picture, then of what stands beside them, by those of the file's head.
+pub(super) fn job(
+    job: &Job,
+    head: &Spanned<DeTable<'_>>,
+    after: &Spanned<DeTable<'_>>,
+) -> Vec<Mistake> {
     let mut found = Found {
         table: after.get_ref(),
         mistakes: Vec::new(),
@@ -45,18 +50,21 @@ pub(super) fn job(job: &Job, after: &Spanned<DeTable<'_>>) -> Vec<Mistake> {
         references(house, &mut found);
         ranges(house, &mut found);
         texts(house, &mut found);
+        walls::of_house(house, &mut found);
     }
+    found.table = head.get_ref();
+    walls::candidates(&job.candidates, &job.after, &mut found);
     found.mistakes.dedup();
     found.mistakes
 }
 
-struct Found<'a, 't> {
+pub(super) struct Found<'a, 't> {
     table: &'a DeTable<'t>,
     mistakes: Vec<Mistake>,
 }
 
 impl Found<'_, '_> {
-    fn add(&mut self, path: &[&str], found: String, expected: impl Into<String>) {
+    pub(super) fn add(&mut self, path: &[&str], found: String, expected: impl Into<String>) {
         let span = locate(self.table, path).unwrap_or(0..0);
         let mistake = Mistake::new(span, found, expected);
         if !self.mistakes.contains(&mistake) {

@@ -68,6 +68,14 @@ pub(super) fn locate(root: &DeTable<'_>, path: &[&str]) -> Option<Range<usize>> 
         (DeValue::Table(table), false) => {
             locate(table, rest).or_else(|| key_span(root, first).or_else(|| Some(value.span())))
         }
+        (DeValue::Array(entries), false) => {
+            let entry = rest
+                .first()
+                .and_then(|i| entries.get(i.parse::<usize>().ok()?));
+            entry
+                .map(toml::Spanned::span)
+                .or_else(|| key_span(root, first))
+        }
         _ => key_span(root, first).or_else(|| Some(value.span())),
     }
 }

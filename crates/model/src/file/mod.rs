@@ -6,6 +6,7 @@ mod check_plan;
 mod merge;
 mod mistake;
 mod schema;
+mod walls;
 
 use serde::Deserialize;
 use toml::Spanned;
@@ -14,6 +15,7 @@ use toml::de::{DeTable, DeValue};
 pub use mistake::{Mistake, Mistakes};
 pub use schema::schema;
 
+use crate::candidates::Candidates;
 use crate::house::House;
 use crate::job::{FORMAT, Job};
 use crate::place::Place;
@@ -46,7 +48,7 @@ impl JobFile {
         }
         let root = DeTable::parse(text).map_err(|e| Mistake::from_toml(&e).alone(text))?;
         let file = read_root(root).map_err(|m| m.alone(text))?;
-        let mut mistakes = check::job(&file.job, &file.after);
+        let mut mistakes = check::job(&file.job, &file.head, &file.after);
         mistakes.extend(check_plan::plan(&file.job, &file.plan));
         if mistakes.is_empty() {
             Ok(Self {
@@ -88,6 +90,8 @@ impl JobFile {
 
 struct ReadFile<'t> {
     job: Job,
+    /// Everything beside the two pictures, with spans.
+    head: Spanned<DeTable<'t>>,
     /// The after picture as merged, with spans, for checks that point into the text.
     after: Spanned<DeTable<'t>>,
     /// The plan, with spans.
@@ -102,6 +106,8 @@ struct Head {
     #[serde(default)]
     reason: String,
     place: Place,
+    #[serde(default)]
+    candidates: Candidates,
 }
 
 /// Takes the two pictures out, merges them, and reads each part by itself.
@@ -109,6 +115,7 @@ fn read_root(mut root: Spanned<DeTable<'_>>) -> Result<ReadFile<'_>, Mistake> {
     let before = take_table(root.get_mut(), "before")?;
     let patch = take_table(root.get_mut(), "after")?;
     let plan = take_table(root.get_mut(), "plan")?;
+    let table = root.clone();
     let head: Head = read_table(root)?;
     if head.format != FORMAT {
         return Err(Mistake::new(
@@ -126,11 +133,17 @@ fn read_root(mut root: Spanned<DeTable<'_>>) -> Result<ReadFile<'_>, Mistake> {
         reason: head.reason,
         place: head.place,
         plan: read_table::<Plan>(plan.clone())?,
+        candidates: head.candidates,
         before: read_table::<House>(before)?,
         after: read_table::<House>(after.clone())?,
     };
     remove_gone(&mut job.after);
-    Ok(ReadFile { job, after, plan })
+    Ok(ReadFile {
+        job,
+        head: table,
+        after,
+        plan,
+    })
 }
 
 fn take_table<'t>(root: &mut DeTable<'t>, name: &str) -> Result<Spanned<DeTable<'t>>, Mistake> {

@@ -3,6 +3,7 @@
 
 use schemars::{JsonSchema, Schema, SchemaGenerator};
 
+use crate::candidates::Candidates;
 use crate::house::House;
 use crate::place::Place;
 use crate::plan::Plan;
@@ -24,6 +25,9 @@ struct JobText {
     /// How the work is to be done.
     #[schemars(default)]
     plan: Plan,
+    /// Where a panel might go.
+    #[schemars(default)]
+    candidates: Candidates,
     /// The house as it stands.
     #[schemars(default)]
     before: House,

@@ -215,3 +215,91 @@ fn a_plan_out_of_range_is_named_with_its_line() {
 fn a_job_without_a_plan_has_the_usual_one() {
     assert_eq!(JobFile::read(SMALL).unwrap().job.plan, Plan::default());
 }
+
+const WALLED: &str = r#"
+format = 1
+title = "walls"
+[place]
+state = "OH"
+edition = "2023"
+[candidates]
+board = "P"
+walls = ["hall"]
+step = 3
+[before.boards.P]
+position = { wall = "hall", x = 10, y = 40 }
+cabinet = { width = 14 }
+[before.circuits]
+c = { board = "P", home_run = { wall = "hall", x = 20, y = 96 } }
+[before.walls.hall]
+length = 120
+height = 96
+obstacles = [
+  { what = "window", from = 30, to = 60, bottom = 36, top = 80 },
+  { what = "door", from = 80, to = 112 },
+]
+"#;
+
+/// One change to the walls, and where the mistake is and what it says.
+fn check_wall(find: &str, put: &str, line: usize, says: &str) {
+    assert!(JobFile::read(WALLED).is_ok());
+    assert!(WALLED.contains(find), "{find}");
+    let message = mistake(&WALLED.replacen(find, put, 1));
+    assert!(message.contains(&format!("line {line},")), "{message}");
+    assert!(message.contains(says), "expected `{says}` in:\n{message}");
+}
+
+#[test]
+fn a_wall_has_a_length_and_what_is_on_it_stays_on_it() {
+    check_wall("length = 120", "length = 0", 17, "wall `hall` is 0 in long");
+    check_wall(
+        "length = 120",
+        "from = { x = 0, y = 0 }",
+        16,
+        "only one end",
+    );
+    check_wall(
+        "to = 112",
+        "to = 121",
+        21,
+        "obstacle `door` runs from 80 in to 121 in along wall `hall`",
+    );
+    check_wall("from = 30", "from = 61", 20, "`from` below `to`");
+    check_wall("bottom = 36", "bottom = 90", 20, "`bottom` at 0 or above");
+    check_wall("height = 96", "height = -1", 18, "`height` is -1 in");
+}
+
+#[test]
+fn a_position_stands_on_a_wall_of_the_picture_and_not_off_it() {
+    check_wall(
+        r#"wall = "hall", x = 10"#,
+        r#"wall = "hal", x = 10"#,
+        12,
+        "did you mean `hall`",
+    );
+    check_wall(
+        "x = 10",
+        "x = 107",
+        12,
+        "14 in wide: it ends beyond wall `hall`",
+    );
+    check_wall("x = 20", "x = 130", 15, "beyond wall `hall`");
+    check_wall("y = 96 }", "y = 97 }", 15, "`y` is 97 in");
+}
+
+#[test]
+fn a_sweep_has_a_step_and_knows_its_board_and_walls() {
+    check_wall("step = 3", "step = 0", 10, "`step` is 0 in");
+    check_wall(
+        r#"board = "P""#,
+        r#"board = "Q""#,
+        8,
+        "not a board of the after picture",
+    );
+    check_wall(
+        r#"walls = ["hall"]"#,
+        r#"walls = ["attic"]"#,
+        9,
+        "`attic` is not a wall here",
+    );
+}

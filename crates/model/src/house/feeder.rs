@@ -3,7 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::StatedFacts;
+use super::{Point, StatedFacts};
 use crate::conductor::{Insulation, Wire, WiringMethod};
 use crate::fact::Fact;
 use crate::units::{Amperes, Celsius, Feet, Inches};
@@ -54,6 +54,12 @@ pub struct Feeder {
     /// One-way length.
     #[serde(default)]
     pub length: Fact<Feet>,
+    /// Where it comes from on the wall, before it turns to the board it feeds.
+    #[serde(default)]
+    pub home_run: Option<Point>,
+    /// Spare conductor length at the board it feeds.
+    #[serde(default)]
+    pub slack: Fact<Inches>,
     /// Highest ambient temperature along the run. Left out, 30 C is taken and said.
     #[serde(default)]
     pub ambient: Fact<Celsius>,

@@ -7,8 +7,10 @@ mod circuit;
 mod dwelling;
 mod feeder;
 mod load;
+mod path;
 mod stated;
 mod supply;
+mod wall;
 
 use std::collections::BTreeMap;
 
@@ -23,7 +25,9 @@ pub use stated::{Stated, StatedFacts};
 pub use supply::{
     Building, Electrode, ElectrodeKind, Grounding, Outlet, Source, SourceKind, Supply, Transformer,
 };
+pub use wall::{Obstacle, PlanPoint, Runs, Stretch, Wall};
 
+use crate::fact::Fact;
 use crate::id::{BoardId, BuildingId, CircuitId, FeederId, LoadId, OutletId, SourceId};
 use crate::units::Inches;
 
@@ -61,6 +65,12 @@ pub struct House {
     /// Sources besides the utility.
     #[serde(default)]
     pub sources: BTreeMap<SourceId, Source>,
+    /// Walls by the names that positions use.
+    #[serde(default)]
+    pub walls: BTreeMap<String, Wall>,
+    /// Where cables run from one wall to another. Left out, above the ceiling is taken and said.
+    #[serde(default)]
+    pub runs: Fact<Runs>,
 }
 
 /// A place on a wall.
@@ -73,12 +83,4 @@ pub struct Point {
     pub x: Inches,
     /// Above the floor.
     pub y: Inches,
-}
-
-impl Point {
-    /// Length along framing to another point of the same wall: vertical and horizontal, never diagonal.
-    #[must_use]
-    pub fn along_framing(&self, other: &Self) -> Option<Inches> {
-        (self.wall == other.wall).then(|| (self.x - other.x).abs() + (self.y - other.y).abs())
-    }
 }
