@@ -10,7 +10,7 @@ use engine::check::{check, recheck};
 use engine::facts::{Calculated, bind};
 use engine::findings::judge;
 use engine::questions::rank;
-use engine::sheets;
+use engine::sheets::{self, Depth};
 use engine::tree::SupplyTree;
 use model::scope::Scope;
 use model::units::{Feet, Inches, SquareFeet};
@@ -92,7 +92,15 @@ fn report() -> Result<Value, String> {
 fn stages(job: &Job, book: &Rulebook) -> Value {
     let tables = book.tables();
     let (before, after) = (SupplyTree::of(&job.before), SupplyTree::of(&job.after));
-    let sheets = || sheets::all(&job.after, Some(&job.before), &after, &tables);
+    let sheets = || {
+        sheets::all(
+            &job.after,
+            Some(&job.before),
+            &after,
+            Depth::Remedies,
+            &tables,
+        )
+    };
     let known = sheets();
     let scope = Scope::of(job);
     let numbers = Calculated::of(&before, &after, &known, &job.after, &tables);

@@ -11,7 +11,7 @@ use serde::Serialize;
 use crate::facts::{Bound, Calculated, Disagreement, Place, bind};
 use crate::findings::{Counts, Findings, judge};
 use crate::questions::{Question, rank};
-use crate::sheets::{self, Sheets};
+use crate::sheets::{self, Depth, Sheets};
 use crate::tree::SupplyTree;
 
 /// Everything about a job under one rulebook.
@@ -56,7 +56,7 @@ pub fn check<'a>(job: &'a Job, book: &'a Rulebook) -> Report<'a> {
         tree,
         sheets,
         mut facts,
-    } = calculate(job, book);
+    } = calculate(job, book, Depth::Remedies);
     let findings = judge(&facts, book);
     let questions = rank(&mut facts, &findings, &sheets, book);
     Report {
@@ -86,7 +86,7 @@ pub struct Recheck {
 /// Checks a job as [`check`] does, for its verdicts alone.
 #[must_use]
 pub fn recheck(job: &Job, book: &Rulebook) -> Recheck {
-    let Calculation { facts, .. } = calculate(job, book);
+    let Calculation { facts, .. } = calculate(job, book, Depth::Verdicts);
     let findings = judge(&facts, book);
     let missing: Vec<String> = findings.missing().map(|f| f.id().to_owned()).collect();
     let status = if missing.is_empty() {
@@ -110,12 +110,12 @@ struct Calculation<'a> {
     facts: Bound<'a>,
 }
 
-fn calculate<'a>(job: &'a Job, book: &Rulebook) -> Calculation<'a> {
+fn calculate<'a>(job: &'a Job, book: &Rulebook, depth: Depth) -> Calculation<'a> {
     let tables = book.tables();
     let scope = Scope::of(job);
     let tree_before = SupplyTree::of(&job.before);
     let tree = SupplyTree::of(&job.after);
-    let sheets = sheets::all(&job.after, Some(&job.before), &tree, &tables);
+    let sheets = sheets::all(&job.after, Some(&job.before), &tree, depth, &tables);
     let numbers = Calculated::of(&tree_before, &tree, &sheets, &job.after, &tables);
     let facts = bind(job, &scope, &numbers, book.facts());
     Calculation {
@@ -167,7 +167,8 @@ pub struct Difference<'a> {
 /// Checks a job by two rulebooks, for example two editions, and tells which verdicts differ.
 #[must_use]
 pub fn compare<'a>(job: &'a Job, first: &'a Rulebook, second: &'a Rulebook) -> Vec<Difference<'a>> {
-    let (one, two) = (calculate(job, first).facts, calculate(job, second).facts);
+    let facts = |book| calculate(job, book, Depth::Verdicts).facts;
+    let (one, two) = (facts(first), facts(second));
     let (found_one, found_two) = (judge(&one, first), judge(&two, second));
     let mut differences: Vec<Difference<'a>> = Vec::new();
     let both = found_one.findings.iter().chain(&found_two.findings);

@@ -191,6 +191,9 @@ pub struct Worksheet {
     pub lines: Vec<Line>,
 }
 
+/// Room that most calculations need, taken at once.
+const USUAL_LINES: usize = 16;
+
 impl Worksheet {
     /// An empty worksheet.
     pub fn new(id: impl Into<String>, title: impl Into<String>, edition: Edition) -> Self {
@@ -198,7 +201,7 @@ impl Worksheet {
             id: id.into(),
             title: title.into(),
             edition,
-            lines: Vec::new(),
+            lines: Vec::with_capacity(USUAL_LINES),
         }
     }
 

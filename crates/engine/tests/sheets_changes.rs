@@ -5,7 +5,7 @@
 #![allow(clippy::expect_used, clippy::unwrap_used)]
 
 use engine::conductor::Verdict;
-use engine::sheets::{self, Sheets};
+use engine::sheets::{self, Depth, Sheets};
 use engine::tree::{Role, SupplyTree};
 use model::units::Amperes;
 use model::{Edition, Job, JobFile};
@@ -74,6 +74,7 @@ fn after<T>(
         &job.after,
         Some(&job.before),
         &tree,
+        Depth::Remedies,
         &tables.edition(edition),
     );
     look(&tree, &sheets)
@@ -86,7 +87,13 @@ fn no_change_gives_the_sheets_of_the_house_as_it_stands() {
     for edition in Edition::ALL {
         let book = tables.edition(edition);
         let of = |house, before| {
-            let sheets = sheets::all(house, before, &SupplyTree::of(house), &book);
+            let sheets = sheets::all(
+                house,
+                before,
+                &SupplyTree::of(house),
+                Depth::Remedies,
+                &book,
+            );
             sheets.worksheets().cloned().collect::<Vec<_>>()
         };
         let stands = of(&job.before, None);

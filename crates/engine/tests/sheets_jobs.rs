@@ -4,7 +4,7 @@
 #![allow(clippy::expect_used, clippy::unwrap_used)]
 
 use engine::conductor::Verdict;
-use engine::sheets::{self, Sheets};
+use engine::sheets::{self, Depth, Sheets};
 use engine::tree::SupplyTree;
 use model::units::Amperes;
 use model::{Edition, House, JobFile};
@@ -21,6 +21,7 @@ fn with<T>(rest: &str, edition: Edition, look: impl FnOnce(&Sheets<'_>) -> T) ->
         house,
         None,
         &SupplyTree::of(house),
+        Depth::Remedies,
         &tables.edition(edition),
     ))
 }

@@ -34,7 +34,6 @@ pub fn bind<'j>(
         numbers,
         facts,
         plan,
-        name: String::with_capacity(48),
         bound: Bound {
             rows: Vec::with_capacity(most),
             width: facts.len(),
@@ -59,7 +58,6 @@ struct Filler<'j, 'f> {
     numbers: &'f Calculated<'j>,
     facts: &'f FactDictionary,
     plan: Plan<'f>,
-    name: String,
     bound: Bound<'j>,
 }
 
@@ -110,9 +108,8 @@ impl<'j> Filler<'j, '_> {
                 continue;
             };
             let facts = self.facts;
-            let mut name = std::mem::take(&mut self.name);
             let mut first = true;
-            for id in stated::facts_of(key, subjects, facts, &mut name) {
+            for id in stated::facts_of(key, subjects, facts) {
                 let datum = facts.get(id).and_then(|e| stated::datum(e, is).ok());
                 let Some(datum) = datum else { continue };
                 match self.bound.value(row, id) {
@@ -129,7 +126,6 @@ impl<'j> Filler<'j, '_> {
                 }
                 first = false;
             }
-            self.name = name;
         }
     }
 

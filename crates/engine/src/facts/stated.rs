@@ -25,22 +25,23 @@ pub(super) fn facts_of<'f>(
     key: &'f str,
     subjects: &'f [Subject],
     facts: &'f FactDictionary,
-    name: &'f mut String,
 ) -> impl Iterator<Item = FactId> + 'f {
     let full = key.contains('.');
     let whole = full
         .then(|| facts.find(key))
         .flatten()
         .filter(|_| subjects.contains(&Subject::of_fact(key)));
+    let named = if full { &[] } else { facts.with_bare_name(key) };
+    let of_subject = move |subject: &Subject| {
+        let prefix = subject.prefix();
+        named.iter().copied().find(move |id| {
+            let rest = facts.name(*id).strip_prefix(prefix);
+            rest.is_some_and(|r| r.len() == key.len() + 1 && r.starts_with('.'))
+        })
+    };
     whole
         .into_iter()
-        .chain(subjects.iter().filter(move |_| !full).filter_map(|s| {
-            name.clear();
-            name.push_str(s.prefix());
-            name.push('.');
-            name.push_str(key);
-            facts.find(name)
-        }))
+        .chain(subjects.iter().filter_map(of_subject))
 }
 
 /// A stated value as the dictionary holds it.
@@ -144,10 +145,9 @@ impl Found<'_> {
     }
 
     fn table(&mut self, path: &[&str], stated: &StatedFacts, subjects: &[Subject]) {
-        let mut name = String::new();
         for (key, fact) in stated {
             let path: Vec<&str> = path.iter().copied().chain(["facts", key]).collect();
-            let first = facts_of(key, subjects, self.facts, &mut name).next();
+            let first = facts_of(key, subjects, self.facts).next();
             let Some(entry) = first.and_then(|id| self.facts.get(id)) else {
                 let what = format!("there is no fact `{key}` to state here");
                 let expected = self.nearest(key, subjects);

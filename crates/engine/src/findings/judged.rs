@@ -2,7 +2,7 @@
 //! Source: the rulebook's requirements; Kleene's logic makes the descent sound: more facts never overturn a decided verdict.
 
 use rulebook::requirement::{BoundRequirement, Judgement, Kind, Verdict};
-use rulebook::{FactSet, Rulebook};
+use rulebook::{FactId, FactSet, Rulebook};
 
 use super::{Counts, Finding, Findings, Instance, is_open};
 use crate::facts::{Bound, Place, Subject};
@@ -145,13 +145,34 @@ impl<'b, 'j> Judge<'b, 'j> {
             }
             return;
         }
+        let mut last = None;
         for i in 0..self.circuits[row].len() {
-            self.circuit(requirement, self.circuits[row][i]);
+            let row = self.circuits[row][i];
+            let judgement = self.like_the_last(requirement, row, last);
+            self.circuit(requirement, row, judgement);
+            last = Some((row, judgement));
         }
     }
 
-    fn circuit(&mut self, requirement: &BoundRequirement, row: usize) {
-        let judgement = requirement.judge(self.bound.slots(row));
+    /// Judges a circuit. One that tells the requirement just what the circuit before it told needs no second thought.
+    fn like_the_last(
+        &self,
+        requirement: &BoundRequirement,
+        row: usize,
+        last: Option<(usize, Judgement)>,
+    ) -> Judgement {
+        let here = self.bound.slots(row);
+        if let Some((before, judgement)) = last {
+            let there = self.bound.slots(before);
+            let mut read = judgement.read.iter().map(FactId::index);
+            if read.all(|i| here.get(i) == there.get(i)) {
+                return judgement;
+            }
+        }
+        requirement.judge(here)
+    }
+
+    fn circuit(&mut self, requirement: &BoundRequirement, row: usize, judgement: Judgement) {
         if settled(&judgement, &self.known.circuit) {
             self.keep(requirement, row, self.bound.place(row), judgement);
             return;

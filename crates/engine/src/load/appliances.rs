@@ -61,9 +61,10 @@ pub struct Demand {
 pub fn demand(appliances: &[Appliance], book: &TablesIn<'_>) -> Result<Step<Demand>, NoValue> {
     let number = book.limit(limit::FIXED_APPLIANCES_FROM)?;
     let percent = book.limit(limit::FIXED_APPLIANCES_DEMAND)?;
+    let least = least(book);
     let counts: Vec<bool> = appliances
         .iter()
-        .map(|a| counts_together(a, book))
+        .map(|a| counts_together(a, least))
         .collect();
     let together = |yes: bool| {
         appliances
@@ -134,17 +135,19 @@ pub fn demand(appliances: &[Appliance], book: &TablesIn<'_>) -> Result<Step<Dema
     })
 }
 
+/// From which power or motor on an appliance counts; `None` in an edition without a threshold.
+fn least(book: &TablesIn<'_>) -> Option<(f64, f64)> {
+    let power = book.limit(limit::FIXED_APPLIANCE_LEAST_POWER).ok()?;
+    let motor = book.limit(limit::FIXED_APPLIANCE_LEAST_MOTOR).ok()?;
+    Some((power.value, motor.value))
+}
+
 /// An edition without a threshold counts every one; its watts are taken as volt-amperes. Where a size is unknown, it counts: the bound stays a bound.
-fn counts_together(appliance: &Appliance, book: &TablesIn<'_>) -> bool {
-    let (Ok(least), Ok(least_motor)) = (
-        book.limit(limit::FIXED_APPLIANCE_LEAST_POWER),
-        book.limit(limit::FIXED_APPLIANCE_LEAST_MOTOR),
-    ) else {
+fn counts_together(appliance: &Appliance, least: Option<(f64, f64)>) -> bool {
+    let Some((power, motor)) = least else {
         return true;
     };
     !appliance.is_known
-        || appliance.va.0 >= least.value
-        || appliance
-            .horsepower
-            .is_some_and(|hp| hp >= least_motor.value)
+        || appliance.va.0 >= power
+        || appliance.horsepower.is_some_and(|hp| hp >= motor)
 }

@@ -35,7 +35,7 @@ pub struct FeederSheet<'j> {
     pub check: FeederCheck,
     /// What was taken where the survey left a gap, in words.
     pub said: Vec<String>,
-    /// Smallest changes that make it pass, each verified by the same check; empty when it passes.
+    /// Smallest changes that make it pass, each verified by the same check; empty when it passes or they were not sought.
     pub changes: Vec<Change>,
     /// Smallest neutral, and whether the one there is large enough.
     pub neutral: Option<SizeSheet>,
@@ -68,6 +68,13 @@ pub struct GroundingSheet {
 }
 
 impl FeederSheet<'_> {
+    /// Fills in [`FeederSheet::changes`].
+    pub(super) fn seek_changes(&mut self, book: &TablesIn<'_>) {
+        if self.check.verdict == Verdict::Fail {
+            self.changes = smallest_changes(&self.input, book);
+        }
+    }
+
     /// Its worksheets in order.
     pub fn worksheets(&self) -> impl Iterator<Item = &Worksheet> {
         std::iter::once(&self.check.worksheet)
@@ -105,16 +112,11 @@ fn one<'j>(
     let load = loads.iter().find(|l| l.board == node.id);
     let (input, said) = input(house, tree, node, id, feeder, load, book);
     let check = check(&input, book);
-    let changes = if check.verdict == Verdict::Fail {
-        smallest_changes(&input, book)
-    } else {
-        Vec::new()
-    };
     let amperes = load.and_then(BoardLoad::amperes);
     FeederSheet {
         id,
         board: node.id,
-        changes,
+        changes: Vec::new(),
         neutral: load.and_then(|l| neutral(feeder, node, l, &input, book)),
         ground: ground(feeder, node, &input, book),
         drop: amperes.and_then(|a| drop(house, id, feeder, a, book)),

@@ -46,16 +46,29 @@ pub struct Sheets<'j> {
     pub grounding: Vec<feeder::GroundingSheet>,
 }
 
+/// How far the calculations go.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Depth {
+    /// With the smallest changes that would make a failing feeder pass.
+    Remedies,
+    /// What is so, and no more: for going through many jobs.
+    Verdicts,
+}
+
 /// Works out everything about `house`. `before` is the other picture when `house` is the one after the work: loads it did not have count as new.
 #[must_use]
 pub fn all<'j>(
     house: &'j House,
     before: Option<&House>,
     tree: &SupplyTree<'j>,
+    depth: Depth,
     book: &TablesIn<'_>,
 ) -> Sheets<'j> {
     let loads = load::of_boards(house, before, tree, book);
-    let feeders = feeder::of_tree(house, tree, &loads, book);
+    let mut feeders = feeder::of_tree(house, tree, &loads, book);
+    if depth == Depth::Remedies {
+        feeders.iter_mut().for_each(|f| f.seek_changes(book));
+    }
     let (faults, fault_worksheets) = fault::of_tree(house, tree, book);
     Sheets {
         buses: cabinet::buses(house, tree, book),

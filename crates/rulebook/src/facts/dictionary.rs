@@ -1,7 +1,7 @@
 //! Which facts are there? Name, kind, unit, words, meaning, who answers, and the question to ask.
 //! Source: `data/facts.toml`, and the `[fact]` tables of amendments. Units are named by each fact.
 
-use std::collections::HashMap;
+use rustc_hash::FxHashMap;
 
 use super::datum::{Datum, FactKind};
 use super::set::{FactId, MAX_FACTS};
@@ -73,7 +73,8 @@ pub struct FactEntry {
 #[derive(Clone, Debug, Default)]
 pub struct FactDictionary {
     entries: Vec<FactEntry>,
-    by_name: HashMap<String, FactId>,
+    by_name: FxHashMap<String, FactId>,
+    by_bare_name: FxHashMap<String, Vec<FactId>>,
 }
 
 impl FactDictionary {
@@ -81,6 +82,12 @@ impl FactDictionary {
     #[must_use]
     pub fn find(&self, name: &str) -> Option<FactId> {
         self.by_name.get(name).copied()
+    }
+
+    /// Facts of that name without their prefix: `location` finds `panel.location`.
+    #[must_use]
+    pub fn with_bare_name(&self, bare: &str) -> &[FactId] {
+        self.by_bare_name.get(bare).map_or(&[], Vec::as_slice)
     }
 
     /// The entry of a fact; `None` when the id belongs to another dictionary.
@@ -134,6 +141,10 @@ impl FactDictionary {
         }
         let id = FactId(self.entries.len() as u16);
         self.by_name.insert(entry.name.clone(), id);
+        if let Some((_, bare)) = entry.name.split_once('.') {
+            let same = self.by_bare_name.entry(bare.to_owned()).or_default();
+            same.push(id);
+        }
         self.entries.push(entry);
         Some(id)
     }

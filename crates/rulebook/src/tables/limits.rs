@@ -18,10 +18,13 @@ const FLAGS_FILE: &str = "tables/flags.csv";
 /// Limits and rules of one edition: by slot for the program, by name for readers.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Limits {
-    numbers: Vec<Option<(Entry<f64>, Subject)>>,
-    flags: Vec<Option<(Entry<bool>, Subject)>>,
+    numbers: Vec<Slot<f64>>,
+    flags: Vec<Slot<bool>>,
     by_name: HashMap<String, (Entry<f64>, Subject, String)>,
 }
+
+/// The row of a name, or where to look for the rule that the edition does not have.
+type Slot<T> = Result<(Entry<T>, Subject), Subject>;
 
 struct Limited {
     key: String,
@@ -101,6 +104,8 @@ pub(crate) fn load(reader: &mut Reader<'_>) -> [Limits; 5] {
             );
         }
     }
+    let number_subjects: Vec<Subject> = LIMITS.iter().map(|(n, _)| first_subject(n)).collect();
+    let flag_subjects: Vec<Subject> = FLAGS.iter().map(|n| first_subject(n)).collect();
     Edition::ALL.map(|edition| {
         let by_name: HashMap<_, _> = numbers
             .iter()
@@ -132,9 +137,17 @@ pub(crate) fn load(reader: &mut Reader<'_>) -> [Limits; 5] {
         Limits {
             numbers: LIMITS
                 .iter()
-                .map(|(name, _)| by_name.get(*name).map(|(e, s, _)| (e.clone(), *s)))
+                .zip(&number_subjects)
+                .map(|((name, _), absent)| {
+                    let row = by_name.get(*name).map(|(e, s, _)| (e.clone(), *s));
+                    row.ok_or(*absent)
+                })
                 .collect(),
-            flags: FLAGS.iter().map(|name| held.get(name).cloned()).collect(),
+            flags: FLAGS
+                .iter()
+                .zip(&flag_subjects)
+                .map(|(name, absent)| held.get(name).cloned().ok_or(*absent))
+                .collect(),
             by_name,
         }
     })
@@ -173,42 +186,33 @@ pub(crate) fn yes_or_no(cells: &mut Cells<'_>, column: &str) -> Option<bool> {
 impl TablesIn<'_> {
     /// A single number of the code, in its unit. `NoEntry` where the edition has no such rule.
     pub fn limit<U: Quantity>(&self, limit: Limit<U>) -> Lookup<U> {
-        let held = self
-            .tables
-            .limits
-            .numbers
-            .get(limit.slot)
-            .and_then(Option::as_ref);
+        let held = self.tables.limits.numbers.get(limit.slot);
         let wanted = || format!("`{}`", limit.name);
         match held {
-            Some((entry, subject)) => found(
+            Some(Ok((entry, subject))) => found(
                 Some(entry.map(|n| Some(U::of(n)))),
                 self.cite(*subject),
                 wanted,
             ),
-            None => Err(NoValue::NoEntry {
-                cite: self.cite(first_subject(limit.name)),
-                wanted: wanted(),
-            }),
+            Some(Err(absent)) => Err(self.no_rule(*absent, wanted())),
+            None => Err(self.no_rule(first_subject(limit.name), wanted())),
         }
     }
 
     /// Whether a yes-or-no rule holds. `NoEntry` where the edition has no such rule.
     pub fn flag(&self, flag: Flag) -> Lookup<bool> {
-        let held = self
-            .tables
-            .limits
-            .flags
-            .get(flag.slot)
-            .and_then(Option::as_ref);
+        let held = self.tables.limits.flags.get(flag.slot);
         let wanted = || format!("`{}`", flag.name);
         match held {
-            Some((entry, subject)) => found(Some(entry.clone()), self.cite(*subject), wanted),
-            None => Err(NoValue::NoEntry {
-                cite: self.cite(first_subject(flag.name)),
-                wanted: wanted(),
-            }),
+            Some(Ok((entry, subject))) => found(Some(entry.clone()), self.cite(*subject), wanted),
+            Some(Err(absent)) => Err(self.no_rule(*absent, wanted())),
+            None => Err(self.no_rule(first_subject(flag.name), wanted())),
         }
+    }
+
+    fn no_rule(&self, subject: Subject, wanted: String) -> NoValue {
+        let cite = self.cite(subject);
+        NoValue::NoEntry { cite, wanted }
     }
 
     /// A single number by its name in the data file, with its unit as text. `None`: no edition-bound row has that name.
