@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use model::nearest;
+use model::{Dollars, nearest};
 
 use crate::mistake::Mistake;
 
@@ -215,6 +215,17 @@ impl Row<'_> {
             return None;
         }
         self.hundredths(column, what)
+    }
+
+    /// An amount of money; `None` where the cell is empty or wrong.
+    pub(crate) fn dollars(&mut self, column: &str) -> Option<Dollars> {
+        self.hundredths(column, "US dollars")
+            .map(Dollars::from_cents)
+    }
+
+    /// The cell is empty, or what was read of it.
+    pub(crate) fn unless_wrong<T>(&self, column: &str, value: Option<T>) -> Option<Option<T>> {
+        (value.is_some() || self.text(column).is_empty()).then_some(value)
     }
 
     /// One of these words.
