@@ -90,3 +90,12 @@ fn a_stated_fact_that_the_pictures_contradict_is_reported_and_not_used() {
     assert_eq!(report.findings.of("splices-in-boxes").count(), 0);
     assert_eq!(report.findings.of("knob-and-tube").count(), 0);
 }
+
+#[test]
+fn every_fact_that_stays_with_a_place_is_one_about_a_panel() {
+    let book = book(Edition::Y2023);
+    for name in model::file::FACTS_OF_THE_PLACE {
+        let full = format!("panel.{name}");
+        assert!(book.facts().find(&full).is_some(), "no fact `{full}`");
+    }
+}

@@ -8,10 +8,11 @@
 use std::sync::LazyLock;
 
 use engine::conductor::Verdict;
-use engine::fill::bending::{Leaves, bending_space};
+use engine::fill::bending::bending_space;
 use engine::fill::boxes::{BoxContents, Counted, box_fill};
 use engine::fill::gutter::{Gutter, gutter_fill};
 use engine::fill::raceway::{Conductor, Use, raceway_fill, smallest_raceway};
+use model::house::Leaves;
 use model::units::{CubicInches, Inches, SquareInches};
 use model::{Edition, Fact, Insulation, WiringMethod};
 use rulebook::tables::Tables;

@@ -151,3 +151,28 @@ fn nothing_known_gives_no_verdict_and_no_panic() {
         });
     }
 }
+
+/// Room at the lugs of a board fed by 2 AWG Al, whose supply leaves as told; NFPA 70 Tables 312.6(A) and (B) as carried.
+fn check_bends(cabinet: &str, expected: Option<Verdict>) {
+    let board = format!("Q = {{ cabinet = {{ {cabinet} }}, ");
+    let text = SUBPANEL.replace("Q = { main", &format!("{board}main"));
+    assert_ne!(text, SUBPANEL);
+    with(&text, Edition::Y2023, |sheets| {
+        let found = sheets.bends.iter().find(|b| b.board == "Q");
+        assert_eq!(found.map(|b| b.verdict), expected, "{cabinet}: {found:#?}");
+    });
+}
+
+#[test]
+fn a_cabinet_is_judged_by_the_bend_of_its_supply_conductors() {
+    check_bends("width = 14.25", None);
+    check_bends("lug_space = 3.5, gutter = 3", Some(Verdict::Pass));
+    check_bends("lug_space = 2, gutter = 3", Some(Verdict::Fail));
+    // Between the tables for turning and for opposite conductors it depends on how they leave.
+    check_bends("lug_space = 2.75, gutter = 3", Some(Verdict::CannotTell));
+    check_bends(
+        "lug_space = 2.75, supply_leaves = 'turning', gutter = 3",
+        Some(Verdict::Pass),
+    );
+    check_bends("gutter = 3", Some(Verdict::CannotTell));
+}

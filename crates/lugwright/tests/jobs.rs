@@ -177,3 +177,81 @@ fn the_job_in_the_documentation_is_read_and_checked() {
         &["Closet panel to the hall", "[afci-extension]"],
     );
 }
+
+const CITY: &str = "crates/rulebook/data/amendments/example-city.toml";
+
+#[test]
+fn an_amendment_in_force_changes_what_is_asked_and_says_so() {
+    // Of the invented city: service surge protection is asked at replaced subpanels too, the ladder place is to be marked,
+    // and the outdoor disconnect is switched off.
+    let with = ["findings", RANCH, "--amendment", CITY];
+    check(
+        &with,
+        1,
+        &[
+            "Amendment in force and applied: Example City",
+            "[service-spd] 230.67 as amended, 1301.04(B)",
+            "[roof-ladder-mark] 1301.09",
+            "Does the directory show where to set the ladder for the equipment on the roof?",
+        ],
+    );
+    let requirements = |words: &[&str]| {
+        let value = json(words, 1);
+        let all = value["findings"]["findings"]
+            .as_array()
+            .expect("findings")
+            .clone();
+        all.into_iter()
+            .map(|f| f["requirement"].as_str().expect("an id").to_owned())
+            .collect::<Vec<_>>()
+    };
+    let (plain, amended) = (requirements(&["findings", RANCH]), requirements(&with));
+    assert!(
+        !plain.contains(&"roof-ladder-mark".to_owned())
+            && !plain.contains(&"service-spd".to_owned())
+    );
+    assert!(
+        amended.contains(&"roof-ladder-mark".to_owned())
+            && amended.contains(&"service-spd".to_owned())
+    );
+    check(
+        &["explain", RANCH, "roof-ladder-mark", "--amendment", CITY],
+        0,
+        &["cannot tell if met", "NEC 2023 1301.09"],
+    );
+}
+
+#[test]
+fn an_amendment_of_another_edition_or_time_is_not_applied_and_that_is_said() {
+    check(
+        &["findings", RANCH, "--edition", "2020", "--amendment", CITY],
+        1,
+        &["Amendment NOT applied: Example City"],
+    );
+    let late = std::fs::read_to_string(root().join(RANCH))
+        .expect("the job")
+        .replace("2026-11-30", "2028-01-01");
+    let late = run::file("late/job.toml", late.as_bytes());
+    check(
+        &["findings", &late, "--amendment", CITY],
+        1,
+        &["Amendment NOT applied: Example City"],
+    );
+}
+
+#[test]
+fn a_job_names_its_amendments_beside_itself() {
+    let city = std::fs::read(root().join(CITY)).expect("the amendment");
+    run::file("amended/city.toml", &city);
+    let job = std::fs::read_to_string(root().join(RANCH)).expect("the job");
+    let job = job.replacen("[place]\n", "[place]\namendments = [\"city.toml\"]\n", 1);
+    let job = run::file("amended/job.toml", job.as_bytes());
+    check(
+        &["findings", &job],
+        1,
+        &[
+            "Amendment in force and applied: Example City",
+            "[roof-ladder-mark]",
+        ],
+    );
+}

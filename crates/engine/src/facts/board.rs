@@ -99,7 +99,7 @@ pub(super) const RULES: &[Rule] = &[
     rule("panel.equipment_width_in", "cabinet.width", |v| {
         quantity(&v.board.cabinet.width)
     }),
-    rule("panel.wire_bend_space_ok", "cabinet.gutter", |v| {
+    rule("panel.wire_bend_space_ok", "cabinet.lug_space", |v| {
         maybe(v.numbers.bending_space)
     }),
     rule("panel.splice_fill_ok", "", |v| maybe(v.numbers.splice_fill)),

@@ -111,7 +111,11 @@ impl<'j> Calculated<'j> {
                 supply_device: node.protected_by.clone(),
                 load: sheets.load(node.id).and_then(BoardLoad::amperes),
                 fault_current: sheets.fault(node.id).and_then(|f| deciding(&f.fault)),
-                bending_space: None,
+                bending_space: sheets
+                    .bends
+                    .iter()
+                    .find(|b| b.board == node.id)
+                    .and_then(|b| told(b.verdict)),
                 splice_fill: sheets
                     .splices
                     .iter()

@@ -2,23 +2,13 @@
 //! Source: NFPA 70 312.6(A), 312.6(B), by edition. Inches.
 
 use model::WireSize;
+use model::house::Leaves;
 use model::units::Inches;
 use rulebook::Lookup;
 use rulebook::tables::TablesIn;
-use serde::Serialize;
 
 use crate::conductor::Verdict;
 use crate::worksheet::{Line, Worksheet};
-
-/// Which wall the conductor leaves by.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Leaves {
-    /// Not through the wall opposite its terminal: it turns.
-    Turning,
-    /// Through the wall opposite its terminal.
-    Opposite,
-}
 
 /// Room needed against room there is. Below the smallest size the table has a number for, none is asked and any room is enough.
 pub fn bending_space(

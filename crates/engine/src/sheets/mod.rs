@@ -5,8 +5,9 @@
 //! - [`feeder`]: conductors, device, neutral, ground, voltage drop and raceway of each feeder;
 //! - [`fault`]: short-circuit current at each board;
 //! - [`circuit`]: breaker against conductor of each branch circuit;
-//! - [`cabinet`]: busbars and cabinets.
+//! - [`cabinet`]: busbars and cabinets; [`bending`]: room for the bend at lugs and in gutters.
 
+pub mod bending;
 pub mod cabinet;
 pub mod circuit;
 pub mod fault;
@@ -19,6 +20,7 @@ use rulebook::tables::TablesIn;
 use crate::load::Comparison;
 use crate::tree::SupplyTree;
 use crate::worksheet::Worksheet;
+use bending::BendSheet;
 use cabinet::{BusSheet, SpliceSheet};
 use circuit::CircuitSheet;
 use fault::BoardFaultSheet;
@@ -42,6 +44,8 @@ pub struct Sheets<'j> {
     pub circuits: Vec<CircuitSheet<'j>>,
     /// Each old cabinet that becomes a splice box.
     pub splices: Vec<SpliceSheet<'j>>,
+    /// Room for bends in each cabinet whose spaces are known.
+    pub bends: Vec<BendSheet<'j>>,
     /// Electrode conductors and bonding jumper.
     pub grounding: Vec<feeder::GroundingSheet>,
 }
@@ -74,6 +78,7 @@ pub fn all<'j>(
         buses: cabinet::buses(house, tree, book),
         circuits: circuit::of_house(house, book),
         splices: cabinet::splices(house, before, book),
+        bends: bending::of_tree(house, tree, book),
         grounding: feeder::grounding(house, tree, book),
         loads,
         feeders,
@@ -128,6 +133,7 @@ impl<'j> Sheets<'j> {
             .chain(&self.fault_worksheets)
             .chain(self.buses.iter().map(|b| &b.check.worksheet))
             .chain(self.splices.iter().map(|s| &s.worksheet))
+            .chain(self.bends.iter().map(|b| &b.worksheet))
             .chain(self.circuits.iter().map(|c| &c.worksheet))
     }
 

@@ -5,7 +5,7 @@ use engine::facts::{Bound, Place};
 use engine::findings::{Finding, Findings, facts_used};
 use model::Dollars;
 use rulebook::requirement::Bites;
-use rulebook::{FactDictionary, Verdict};
+use rulebook::{AskedOf, FactDictionary, Verdict};
 use serde_json::{Value, json};
 
 use crate::page::Page;
@@ -96,17 +96,17 @@ fn one(page: &mut Page, word: &str, finding: &Finding<'_>, facts: &FactDictionar
         &format!("{indent}at "),
         &places(finding.instances.iter().map(|i| i.place)),
     );
-    match finding.verdict {
-        Verdict::CannotTellIfApplies => page.paragraph(
-            &format!("{indent}cannot tell if it applies; find out: "),
-            &missing(finding, facts),
-        ),
-        Verdict::CannotTellIfMet => page.paragraph(
-            &format!("{indent}applies; cannot tell if it is met; find out: "),
-            &missing(finding, facts),
-        ),
-        _ => page.paragraph(&format!("{indent}do "), &requirement.remedy),
-    }
+    let text = match finding.verdict {
+        Verdict::CannotTellIfApplies => {
+            format!("cannot tell if it applies. {}", missing(finding, facts))
+        }
+        Verdict::CannotTellIfMet => {
+            let missing = missing(finding, facts);
+            format!("applies; cannot tell if it is met. {missing}")
+        }
+        _ => format!("do {}", requirement.remedy),
+    };
+    page.paragraph(&indent, &text);
     let mut tail = format!(
         "danger {} of 3; checked: {}",
         requirement.danger, requirement.check
@@ -137,13 +137,18 @@ pub(crate) fn range(low: Dollars, high: Dollars) -> String {
     }
 }
 
+/// What to find out, as the questions put it; a fact that is worked out waits for its inputs.
 fn missing(finding: &Finding<'_>, facts: &FactDictionary) -> String {
     let all = finding
         .instances
         .iter()
         .fold(rulebook::FactSet::EMPTY, |all, i| all.union(&i.missing));
-    let names: Vec<&str> = all.iter().map(|f| facts.name(f)).collect();
-    names.join(", ")
+    let entries = all.iter().filter_map(|f| facts.get(f));
+    let questions = entries.map(|entry| match entry.asked_of {
+        AskedOf::Derived => format!("Waits for what it is worked out from: {}.", entry.meaning),
+        _ => entry.question.clone(),
+    });
+    questions.collect::<Vec<_>>().join(" ")
 }
 
 /// A longer list of names than this is cut after the first few; JSON holds all of them.

@@ -290,6 +290,7 @@ fn ranges(house: &House, found: &mut Found<'_, '_>) {
             ("height", &b.cabinet.height),
             ("depth", &b.cabinet.depth),
             ("gutter", &b.cabinet.gutter),
+            ("lug_space", &b.cabinet.lug_space),
         ] {
             between(
                 found,

@@ -31,8 +31,38 @@ const TIED_TO_A_PLACE: [&str; 3] = ["location", "working_space", "facts"];
 /// Fields of `after` that say a board moves.
 const MOVES: [&str; 3] = ["position", "route_from_old", "old_cabinet"];
 
-/// Takes from each board that moves what it inherited about its old place.
-pub(super) fn forget_old_places<'t>(after: &mut DeTable<'t>, patch: &DeTable<'t>) {
+/// Marks and state of the old hardware: a board that is replaced keeps of these only what `after` states anew.
+/// Its size (bus, main, spaces, legs, cabinet) is taken as like for like until `after` says otherwise.
+const TIED_TO_THE_HARDWARE: [&str; 7] = [
+    "poles_listed",
+    "tandem_spaces",
+    "neutral_terminals",
+    "ground_bar",
+    "neutral_bonded",
+    "short_circuit_rating",
+    "terminals",
+];
+
+/// Stated facts of a board that are about its place or the wiring that comes to it; a new board in the same place keeps them.
+pub const FACTS_OF_THE_PLACE: [&str; 14] = [
+    "readily_accessible",
+    "occupant_access",
+    "exposed_to_damage",
+    "ws_storage",
+    "ws_lit",
+    "dedicated_space_clear",
+    "floor_level",
+    "flush_in_combustible",
+    "was_within_sight_disconnect_for",
+    "appliance_disconnects_ok",
+    "nm_through_sleeve",
+    "nm_sleeve_meets_exception",
+    "complete_raceway_system",
+    "supplies_dwelling_loads",
+];
+
+/// Takes from each board what it inherited and no longer is: the old place of one that moves, the old hardware of one that is replaced.
+pub(super) fn forget_what_no_longer_is<'t>(after: &mut DeTable<'t>, patch: &DeTable<'t>) {
     let Some(DeValue::Table(patched)) = patch.get("boards").map(|b| b.get_ref()) else {
         return;
     };
@@ -43,21 +73,52 @@ pub(super) fn forget_old_places<'t>(after: &mut DeTable<'t>, patch: &DeTable<'t>
         let DeValue::Table(changes) = changes.get_ref() else {
             continue;
         };
-        if !MOVES.iter().any(|field| changes.contains_key(*field)) {
-            continue;
-        }
         let Some(DeValue::Table(board)) =
             boards.get_mut(id.get_ref().as_ref()).map(|b| b.get_mut())
         else {
             continue;
         };
-        for field in TIED_TO_A_PLACE {
-            board.remove(field);
-            if let Some(stated) = changes.get_key_value(field) {
-                board.insert(stated.0.clone(), stated.1.clone());
+        if is_true(changes, "replaced") || is_true(changes, "interior_only") {
+            keep_only_stated(board, changes, &TIED_TO_THE_HARDWARE);
+            if let Some(DeValue::Table(facts)) = board.get_mut("facts").map(|f| f.get_mut()) {
+                let stated = match changes.get("facts").map(|f| f.get_ref()) {
+                    Some(DeValue::Table(stated)) => Some(stated),
+                    _ => None,
+                };
+                let gone: Vec<_> = facts
+                    .keys()
+                    .filter(|name| {
+                        let name = name.get_ref().as_ref();
+                        let stated = stated.is_some_and(|s| s.contains_key(name));
+                        !stated && !FACTS_OF_THE_PLACE.contains(&name)
+                    })
+                    .cloned()
+                    .collect();
+                for name in gone {
+                    facts.remove(name.get_ref().as_ref());
+                }
             }
         }
+        if MOVES.iter().any(|field| changes.contains_key(*field)) {
+            keep_only_stated(board, changes, &TIED_TO_A_PLACE);
+        }
     }
+}
+
+fn keep_only_stated<'t>(board: &mut DeTable<'t>, changes: &DeTable<'t>, fields: &[&str]) {
+    for field in fields {
+        board.remove(*field);
+        if let Some(stated) = changes.get_key_value(*field) {
+            board.insert(stated.0.clone(), stated.1.clone());
+        }
+    }
+}
+
+fn is_true(table: &DeTable<'_>, field: &str) -> bool {
+    matches!(
+        table.get(field).map(|v| v.get_ref()),
+        Some(DeValue::Boolean(true))
+    )
 }
 
 /// Where the entry with this path stands, or the longest part of it that exists beyond the first step.

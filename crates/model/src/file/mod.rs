@@ -12,6 +12,7 @@ use serde::Deserialize;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+pub use merge::FACTS_OF_THE_PLACE;
 pub use mistake::{Mistake, Mistakes};
 pub use schema::schema;
 
@@ -126,7 +127,7 @@ fn read_root(mut root: Spanned<DeTable<'_>>) -> Result<ReadFile<'_>, Mistake> {
     }
     let mut after = before.clone();
     merge::overlay(after.get_mut(), patch.get_ref());
-    merge::forget_old_places(after.get_mut(), patch.get_ref());
+    merge::forget_what_no_longer_is(after.get_mut(), patch.get_ref());
     let mut job = Job {
         format: head.format,
         title: head.title,

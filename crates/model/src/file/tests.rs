@@ -158,6 +158,26 @@ fn a_board_that_moves_forgets_what_was_seen_at_its_old_place() {
     assert!(!job.before.boards["Q"].facts.is_empty());
 }
 
+#[test]
+fn a_board_that_is_replaced_in_its_place_forgets_the_old_hardware_and_keeps_its_place() {
+    let seen = "[before.boards.Q.working_space]\ndepth = 40\n[before.boards.Q.facts]\nws_lit = true\nneutrals_doubled = true\ndirectory_complete = false\n";
+    let planned =
+        "[after.boards.Q]\nreplaced = true\nterminals = 75\nfacts = { directory_complete = true }";
+    let text = SMALL.replace("[after.boards.Q]", &format!("{seen}{planned}"));
+    let job = JobFile::read(&text).unwrap().job;
+    let (before, after) = (&job.before.boards["Q"], &job.after.boards["Q"]);
+    assert_eq!(after.working_space, before.working_space);
+    assert_eq!(after.facts.get("ws_lit"), before.facts.get("ws_lit"));
+    assert!(!after.facts.contains_key("neutrals_doubled"));
+    assert_ne!(
+        after.facts.get("directory_complete"),
+        before.facts.get("directory_complete")
+    );
+    assert_eq!(after.terminals.get().map(|t| t.0), Some(75.0));
+    assert!(after.short_circuit_rating.is_unknown() && after.neutral_bonded.is_unknown());
+    assert_eq!(after.spaces, before.spaces);
+}
+
 proptest::proptest! {
     #[test]
     fn no_text_panics(text in "\\PC{0,200}") {

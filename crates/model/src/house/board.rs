@@ -201,12 +201,40 @@ pub struct Cabinet {
     /// Width of the side gutter between interior and wall of the cabinet.
     #[serde(default)]
     pub gutter: Fact<Inches>,
+    /// Room between the lugs of the supply conductors and the wall they face.
+    #[serde(default)]
+    pub lug_space: Fact<Inches>,
+    /// How the supply conductors leave the cabinet.
+    #[serde(default)]
+    pub supply_leaves: Fact<Leaves>,
     /// Flush or surface.
     #[serde(default)]
     pub mounting: Fact<Mounting>,
     /// The wall it is set in is combustible.
     #[serde(default)]
     pub combustible_wall: Fact<bool>,
+}
+
+/// Which wall of a cabinet a conductor leaves by, seen from its terminal.
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+    schemars::JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum Leaves {
+    /// Not through the wall opposite its terminal: it turns.
+    Turning,
+    /// Through the wall opposite its terminal.
+    Opposite,
 }
 
 /// How a cabinet sits in the wall.

@@ -16,7 +16,9 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-pub use board::{Board, Cabinet, Leg, LegRows, MainKind, Mounting, OldCabinet, WorkingSpace};
+pub use board::{
+    Board, Cabinet, Leaves, Leg, LegRows, MainKind, Mounting, OldCabinet, WorkingSpace,
+};
 pub use circuit::{Circuit, Critical, Hazard, Protection, Purpose};
 pub use dwelling::{Dwelling, DwellingKind, MeasuredDemand, System};
 pub use feeder::{Feeder, UTILITY};
