@@ -99,3 +99,34 @@ fn every_fact_that_stays_with_a_place_is_one_about_a_panel() {
         assert!(book.facts().find(&full).is_some(), "no fact `{full}`");
     }
 }
+
+#[test]
+fn what_a_board_states_of_its_circuits_fills_only_what_they_leave_open() {
+    let after = "[after.boards.Q]\ncircuit_facts = { splices_in_boxes = { is = true, by = 'planned' }, boxes_accessible = true }\n\
+        [after.circuits.bed]\nfacts = { boxes_accessible = 'unknown' }\n";
+    let file = read(&house("2023", "", after));
+    let book = book(Edition::Y2023);
+    assert!(check_stated(&file, book.facts()).is_empty());
+    let report = engine::check(&file.job, &book);
+    let bed = file.job.after.circuits.get_key_value("bed").unwrap().0;
+    let row = report
+        .facts
+        .row_of(engine::facts::Place::Circuit(bed))
+        .unwrap();
+    let value = |name: &str| report.facts.value(row, book.facts().find(name).unwrap());
+    assert_eq!(
+        value("circuit.splices_in_boxes"),
+        Some((rulebook::Datum::Bool(true), model::Said::Planned))
+    );
+    assert_eq!(value("circuit.boxes_accessible"), None);
+    let wrong = after.replace("splices_in_boxes", "splices_in_boxen");
+    check(
+        &wrong,
+        "",
+        &[(
+            "splices_in_boxen",
+            "no fact `splices_in_boxen`",
+            "splices_in_boxes",
+        )],
+    );
+}

@@ -255,3 +255,21 @@ fn a_job_names_its_amendments_beside_itself() {
         ],
     );
 }
+
+#[test]
+fn the_readme_shows_what_the_report_says() {
+    let readme = std::fs::read_to_string(root().join("README.md")).expect("the README");
+    let (_, rest) = readme.split_once("```text\n").expect("an excerpt");
+    let (excerpt, _) = rest.split_once("```").expect("its end");
+    let report = lugwright(&["check", RANCH]).out;
+    let mut left = report.lines();
+    for line in excerpt
+        .lines()
+        .filter(|l| !l.trim().is_empty() && *l != "...")
+    {
+        assert!(
+            left.any(|l| l == line),
+            "not in the report, or not in this order: `{line}`"
+        );
+    }
+}

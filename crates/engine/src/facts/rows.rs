@@ -347,6 +347,28 @@ impl<'j> Filler<'j, '_> {
                 self.put(row, fact, told);
             }
             self.state(row, place, &circuit.facts, stated::CIRCUIT);
+            if let Some(board) = view.board {
+                self.state_of_all(row, &board.circuit_facts, &circuit.facts);
+            }
+        }
+    }
+
+    /// What is stated of every circuit of a board fills what nobody else speaks of.
+    fn state_of_all(&mut self, row: usize, of_all: &StatedFacts, own: &StatedFacts) {
+        for (key, fact) in of_all {
+            let Fact::Known { is, by } = fact else {
+                continue;
+            };
+            if own.contains_key(key) {
+                continue;
+            }
+            let facts = self.facts;
+            for id in stated::facts_of(key, stated::CIRCUIT, facts) {
+                let datum = facts.get(id).and_then(|e| stated::datum(e, is).ok());
+                if datum.is_some() && self.bound.value(row, id).is_none() {
+                    self.put(row, id, datum.map(|d| (d, *by)));
+                }
+            }
         }
     }
 

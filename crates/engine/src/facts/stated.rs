@@ -108,6 +108,13 @@ impl Found<'_> {
         every!(boards, BOARD);
         every!(feeders, FEEDER);
         every!(circuits, CIRCUIT);
+        for (id, board) in &house.boards {
+            let theirs = other.and_then(|o| o.boards.get(id));
+            if !same(&board.circuit_facts, theirs.map(|b| &b.circuit_facts)) {
+                let path = [picture, "boards", id.as_str()];
+                self.named(&path, "circuit_facts", &board.circuit_facts, CIRCUIT);
+            }
+        }
         every!(outlets, OUTLET);
         every!(sources, SOURCE);
         every!(walls, WALL);
@@ -145,8 +152,13 @@ impl Found<'_> {
     }
 
     fn table(&mut self, path: &[&str], stated: &StatedFacts, subjects: &[Subject]) {
+        self.named(path, "facts", stated, subjects);
+    }
+
+    /// A table of facts by its name below `path`.
+    fn named(&mut self, path: &[&str], table: &str, stated: &StatedFacts, subjects: &[Subject]) {
         for (key, fact) in stated {
-            let path: Vec<&str> = path.iter().copied().chain(["facts", key]).collect();
+            let path: Vec<&str> = path.iter().copied().chain([table, key]).collect();
             let first = facts_of(key, subjects, self.facts).next();
             let Some(entry) = first.and_then(|id| self.facts.get(id)) else {
                 let what = format!("there is no fact `{key}` to state here");

@@ -96,17 +96,18 @@ fn one(page: &mut Page, word: &str, finding: &Finding<'_>, facts: &FactDictionar
         &format!("{indent}at "),
         &places(finding.instances.iter().map(|i| i.place)),
     );
-    let text = match finding.verdict {
+    match finding.verdict {
         Verdict::CannotTellIfApplies => {
-            format!("cannot tell if it applies. {}", missing(finding, facts))
+            let text = format!("cannot tell if it applies. {}", missing(finding, facts));
+            page.paragraph(&indent, &text);
         }
         Verdict::CannotTellIfMet => {
             let missing = missing(finding, facts);
-            format!("applies; cannot tell if it is met. {missing}")
+            let text = format!("applies; cannot tell if it is met. {missing}");
+            page.paragraph(&indent, &text);
         }
-        _ => format!("do {}", requirement.remedy),
-    };
-    page.paragraph(&indent, &text);
+        _ => page.paragraph(&format!("{indent}do "), &requirement.remedy),
+    }
     let mut tail = format!(
         "danger {} of 3; checked: {}",
         requirement.danger, requirement.check

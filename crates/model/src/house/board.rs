@@ -92,6 +92,9 @@ pub struct Board {
     /// Further facts by their dictionary name (`panel.`, `old.`, `limited.`, without the prefix).
     #[serde(default)]
     pub facts: StatedFacts,
+    /// Facts that hold for every circuit of the board which does not speak of them itself (`circuit.`, without the prefix).
+    #[serde(default)]
+    pub circuit_facts: StatedFacts,
 }
 
 /// How the supply lands on a bus.
