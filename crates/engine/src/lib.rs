@@ -15,6 +15,7 @@ pub mod fault;
 pub mod fill;
 pub mod findings;
 pub mod load;
+pub mod price;
 pub mod questions;
 pub mod sheets;
 pub mod tree;

@@ -77,6 +77,20 @@ pub(crate) enum Command {
     /// What must still be found out, weightiest first
     #[command(after_help = "Example: lugwright ask examples/ranch-subpanel.toml")]
     Ask(JobArgs),
+    /// What the job costs the shop and what it is offered for: the private cost sheet, or the customer's page
+    #[command(
+        after_help = "Example: lugwright price examples/ranch-subpanel.toml\n         lugwright price examples/ranch-subpanel.toml --customer --book my-prices"
+    )]
+    Price {
+        #[command(flatten)]
+        of: JobArgs,
+        /// Folder with files of your own price book; they take the place of the built-in ones of the same name
+        #[arg(long, value_name = "FOLDER")]
+        book: Option<PathBuf>,
+        /// The customer's page: no cost and no margin on it
+        #[arg(long)]
+        customer: bool,
+    },
     /// What another edition would change
     #[command(after_help = "Example: lugwright compare examples/ranch-subpanel.toml --with 2020")]
     Compare {

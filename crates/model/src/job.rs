@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::candidates::Candidates;
 use crate::house::House;
+use crate::offer::Offer;
 use crate::place::Place;
 use crate::plan::Plan;
 
@@ -27,6 +28,9 @@ pub struct Job {
     /// Where a panel might go.
     #[serde(default)]
     pub candidates: Candidates,
+    /// What the offer holds beside the work.
+    #[serde(default)]
+    pub offer: Offer,
     /// The house as it stands.
     pub before: House,
     /// The house as it will stand.

@@ -365,6 +365,24 @@ pub fn added_lengths(job: &Job, circuit: &str) -> Option<(Fact<Inches>, Fact<Inc
     Some(added(before, after, &job.before, &job.after))
 }
 
+/// The most that the work can add to a circuit of which only the slack is unknown; nothing where the length is known, or nobody can tell
+/// even that much.
+#[must_use]
+pub fn most_added(job: &Job, circuit: &str) -> Option<Inches> {
+    let (before, after) = (
+        job.before.circuits.get(circuit)?,
+        job.after.circuits.get(circuit)?,
+    );
+    let (outside, _) = added(before, after, &job.before, &job.after);
+    let same_board = before.board == after.board;
+    if !outside.is_unknown() || !same_board || !before.slack.is_unknown() {
+        return None;
+    }
+    let old = job.before.boards.get(before.board.as_str())?;
+    let new = job.after.boards.get(after.board.as_str())?;
+    route(before, old, new, &job.after).map(|route| route.max(Inches::ZERO))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

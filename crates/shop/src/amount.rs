@@ -81,7 +81,7 @@ impl Count {
     /// A length or count given as a number, rounded to the hundredth; `None` when not finite, negative or absurdly large.
     #[must_use]
     pub fn of(amount: f64) -> Option<Self> {
-        (amount.is_finite() && (0.0..1e9).contains(&amount))
+        (amount.is_finite() && (0.0..1e6).contains(&amount))
             .then(|| Self((amount * 100.0).round() as i64))
     }
 

@@ -22,7 +22,7 @@ pub(crate) fn read(row: &mut Row<'_>, column: &str) -> Option<Vec<Counted>> {
     let mut all = Vec::new();
     for part in text.split(';').map(str::trim).filter(|p| !p.is_empty()) {
         let (item, count) = part.split_once(" x ").unwrap_or((part, "1"));
-        let count = hundredths(count.trim()).filter(|n| (1..=100_000_000).contains(n));
+        let count = hundredths(count.trim()).filter(|n| (1..=1_000_000).contains(n));
         let Some(count) = count else {
             let expected = "`name` or `name x 2`, things parted by `;`";
             row.wrong(column, format!("`{part}`"), expected, "correct the count");

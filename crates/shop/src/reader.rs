@@ -10,8 +10,8 @@ use crate::mistake::Mistake;
 /// Largest file and most rows of one table.
 const LARGEST: usize = 1_000_000;
 const MOST_ROWS: usize = 5_000;
-/// Largest amount in a cell, in hundredths: ten million.
-const MOST: i64 = 1_000_000_000;
+/// Largest amount in a cell, in hundredths: one million.
+const MOST: i64 = 100_000_000;
 
 /// A table as it is read.
 pub(crate) struct Table<'m> {

@@ -1,9 +1,11 @@
 //! One module per question; each takes its arguments and gives an [`Answer`] or what is wrong with the input.
 
 mod adoption;
+mod book;
 mod explain;
 mod job;
 mod library;
+mod price;
 mod rule;
 mod schema;
 mod setting;
@@ -28,6 +30,7 @@ pub(crate) fn run(args: &Args) -> Result<Answer, Failure> {
             place,
         } => explain::run(of, requirement, place.as_deref(), format),
         Command::Ask(of) => job::ask(of, format),
+        Command::Price { of, book, customer } => price::run(of, book.as_deref(), *customer, format),
         Command::Compare { of, with } => job::compare(of, *with, format),
         Command::Table { name, edition } => table::run(name.as_deref(), *edition, format),
         Command::Rule { name, edition } => rule::run(name.as_deref(), *edition, format),

@@ -7,6 +7,7 @@ pub(crate) mod feeders;
 pub(crate) mod findings;
 pub(crate) mod head;
 pub(crate) mod load;
+pub(crate) mod price;
 pub(crate) mod questions;
 pub(crate) mod scope;
 pub(crate) mod sheet;

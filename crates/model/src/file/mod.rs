@@ -19,6 +19,7 @@ pub use schema::schema;
 use crate::candidates::Candidates;
 use crate::house::House;
 use crate::job::{FORMAT, Job};
+use crate::offer::Offer;
 use crate::place::Place;
 use crate::plan::Plan;
 
@@ -109,6 +110,8 @@ struct Head {
     place: Place,
     #[serde(default)]
     candidates: Candidates,
+    #[serde(default)]
+    offer: Offer,
 }
 
 /// Takes the two pictures out, merges them, and reads each part by itself.
@@ -135,6 +138,7 @@ fn read_root(mut root: Spanned<DeTable<'_>>) -> Result<ReadFile<'_>, Mistake> {
         place: head.place,
         plan: read_table::<Plan>(plan.clone())?,
         candidates: head.candidates,
+        offer: head.offer,
         before: read_table::<House>(before)?,
         after: read_table::<House>(after.clone())?,
     };

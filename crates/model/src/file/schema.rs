@@ -5,6 +5,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator};
 
 use crate::candidates::Candidates;
 use crate::house::House;
+use crate::offer::Offer;
 use crate::place::Place;
 use crate::plan::Plan;
 
@@ -28,6 +29,9 @@ struct JobText {
     /// Where a panel might go.
     #[schemars(default)]
     candidates: Candidates,
+    /// What the offer holds beside the work.
+    #[schemars(default)]
+    offer: Offer,
     /// The house as it stands.
     #[schemars(default)]
     before: House,

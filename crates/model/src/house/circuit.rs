@@ -7,7 +7,7 @@ use super::{Point, StatedFacts};
 use crate::conductor::{Wire, WiringMethod};
 use crate::fact::Fact;
 use crate::id::{CircuitId, LoadId};
-use crate::units::{Amperes, Hours, Inches, VoltAmperes};
+use crate::units::{Amperes, Feet, Hours, Inches, VoltAmperes};
 
 /// One branch circuit. A shared-neutral set is two circuits that name each other in `shared_with`.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
@@ -31,6 +31,9 @@ pub struct Circuit {
     /// Protection its breaker or first device gives.
     #[serde(default)]
     pub protection: Fact<Protection>,
+    /// Where that protection sits.
+    #[serde(default)]
+    pub protection_at: Fact<ProtectionAt>,
     /// Ungrounded conductors.
     #[serde(default)]
     pub wire: Fact<Wire>,
@@ -61,6 +64,9 @@ pub struct Circuit {
     /// Where its home run comes from on the wall, before it turns to the board.
     #[serde(default)]
     pub home_run: Option<Point>,
+    /// After picture only: one-way length of the cable of a new or rewired circuit.
+    #[serde(default)]
+    pub length: Fact<Feet>,
     /// Spare conductor length in the old cabinet.
     #[serde(default)]
     pub slack: Fact<Inches>,
@@ -132,6 +138,44 @@ impl Protection {
     pub const fn has_gfci(self) -> bool {
         matches!(self, Self::Gfci | Self::Dual)
     }
+}
+
+impl Hazard {
+    /// As a job file writes it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::AluminumBranch => "aluminum_branch",
+            Self::KnobAndTube => "knob_and_tube",
+            Self::BrittleInsulation => "brittle_insulation",
+            Self::Ungrounded => "ungrounded",
+            Self::Overheated => "overheated",
+            Self::ShortConductors => "short_conductors",
+            Self::MixedNeutral => "mixed_neutral",
+        }
+    }
+}
+
+/// Where a protection sits.
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+    schemars::JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum ProtectionAt {
+    /// In the breaker: a new panel needs such a breaker again.
+    Breaker,
+    /// In a device of the circuit: it stays when the panel goes.
+    Outlet,
 }
 
 /// What a circuit is for.

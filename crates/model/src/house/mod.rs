@@ -19,7 +19,7 @@ use serde::{Deserialize, Serialize};
 pub use board::{
     Board, Cabinet, Leaves, Leg, LegRows, MainKind, Mounting, OldCabinet, WorkingSpace,
 };
-pub use circuit::{Circuit, Critical, Hazard, Protection, Purpose};
+pub use circuit::{Circuit, Critical, Hazard, Protection, ProtectionAt, Purpose};
 pub use dwelling::{Dwelling, DwellingKind, MeasuredDemand, System};
 pub use feeder::{Feeder, UTILITY};
 pub use load::{Load, LoadKind};

@@ -91,6 +91,14 @@ impl Compiled {
         found.retain(|n| n.is_finite());
         found
     }
+
+    /// Sets of words that a set fact is held against, as bits.
+    pub(crate) fn masks(&self, fact: FactId) -> impl Iterator<Item = u64> {
+        self.nodes.iter().filter_map(move |node| match *node {
+            Node::Set(one, mask) if one == fact => Some(mask),
+            _ => None,
+        })
+    }
 }
 
 struct Run<'a> {

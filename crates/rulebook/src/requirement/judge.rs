@@ -175,6 +175,16 @@ impl BoundRequirement {
         all
     }
 
+    /// Sets of words that a set fact is held against in this edition, as bits, ascending.
+    #[must_use]
+    pub fn masks(&self, fact: FactId) -> Vec<u64> {
+        let satisfied = self.satisfied.iter().flat_map(|s| s.masks(fact));
+        let mut all: Vec<u64> = self.applies.masks(fact).chain(satisfied).collect();
+        all.sort_unstable();
+        all.dedup();
+        all
+    }
+
     /// Judges the facts at hand: one slot per fact of the dictionary, `None` is unknown. Allocates nothing.
     #[must_use]
     pub fn judge(&self, slots: &[Option<Datum>]) -> Judgement {

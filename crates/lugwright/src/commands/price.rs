@@ -1,0 +1,49 @@
+//! `price`: what the job costs the shop, and what it is offered for.
+
+use std::path::Path;
+
+use engine::price;
+use model::Mistakes;
+
+use super::book;
+use super::job::merge;
+use super::setting::open;
+use crate::Answer;
+use crate::args::{Format, JobArgs};
+use crate::page::Page;
+use crate::problem::Failure;
+use crate::reading;
+use crate::report::{cautions, head, price as report};
+
+/// The private cost sheet, or the customer's page.
+pub(crate) fn run(
+    of: &JobArgs,
+    folder: Option<&Path>,
+    customer: bool,
+    format: Format,
+) -> Result<Answer, Failure> {
+    let setting = open(of)?;
+    let book = book::open(folder)?;
+    let (file, rules) = (&setting.file, &setting.book);
+    let mistakes = price::check_offer(file, &book);
+    if !mistakes.is_empty() {
+        let mistakes = Mistakes::new(mistakes, file.text());
+        return Err(Failure::of_job(&reading::name(&of.job), &mistakes));
+    }
+    let checked = engine::check(&file.job, rules);
+    let price = price::price(&checked, &book, &file.job.offer);
+    if format == Format::Json {
+        let mut value = head::as_json("price", &file.job, rules, &setting.notices);
+        merge(&mut value, report::as_json(&price, customer));
+        return Ok(Answer::json(&value));
+    }
+    let mut page = Page::new();
+    head::write(&mut page, &file.job, rules, &setting.notices);
+    if customer {
+        report::customer(&mut page, &price);
+    } else {
+        report::private(&mut page, &price);
+    }
+    cautions::write(&mut page);
+    Ok(Answer::plain(page.finish()))
+}
