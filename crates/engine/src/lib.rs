@@ -5,11 +5,13 @@
 //! - [`fault`]: fault current at each board; [`fill`]: raceway, box, cabinet, bend; [`busbar`]: sources on a bus;
 //! - [`tree`]: who feeds whom; [`sheets`]: every calculation of a picture, from the job as surveyed;
 //! - [`mod@check`]: the whole job in one call: [`facts`] bound, [`findings`] judged, [`questions`] ranked;
+//! - [`cutover`]: the order of work with the least dark time;
 //! - [`worksheet`]: what every calculation returns.
 
 pub mod busbar;
 pub mod check;
 pub mod conductor;
+pub mod cutover;
 pub mod facts;
 pub mod fault;
 pub mod fill;
