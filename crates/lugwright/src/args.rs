@@ -44,6 +44,34 @@ pub(crate) struct JobArgs {
     pub(crate) amendment: Vec<PathBuf>,
 }
 
+/// A cut-over, and what of its plan is tried otherwise.
+#[derive(clap::Args)]
+pub(crate) struct CutoverArgs {
+    #[command(flatten)]
+    pub(crate) of: JobArgs,
+    /// People at work, in place of the plan's
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..=3))]
+    pub(crate) workers: Option<u8>,
+    /// How the panel is changed over, in place of the plan's
+    #[arg(long, value_enum, value_name = "WAY")]
+    pub(crate) approach: Option<Approach>,
+    /// Write the timeline as a drawing
+    #[arg(long, value_name = "FILE")]
+    pub(crate) svg: Option<PathBuf>,
+    /// Folder of the shop's own price book, laid over the built-in one
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) book: Option<PathBuf>,
+}
+
+/// How the panel is changed over.
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Approach {
+    /// One shutdown
+    InPlace,
+    /// The new panel alive beside the old one first
+    NewPanelFirst,
+}
+
 #[derive(Subcommand)]
 pub(crate) enum Command {
     /// The whole report of a job: supply tree, load, feeders, findings, open questions
@@ -100,6 +128,11 @@ pub(crate) enum Command {
         #[arg(long, value_name = "EDITION")]
         with: Edition,
     },
+    /// The order of work with the least dark time: timeline, dark hours of each circuit, safety gates
+    #[command(
+        after_help = "Example: lugwright cutover examples/ranch-subpanel.toml --workers 2 --svg cutover.svg"
+    )]
+    Cutover(CutoverArgs),
     /// A table of the rulebook; without a name, the list of tables
     #[command(after_help = "Example: lugwright table ampacity --edition 2023")]
     Table {

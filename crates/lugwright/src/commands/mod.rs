@@ -2,6 +2,7 @@
 
 mod adoption;
 mod book;
+mod cutover;
 mod explain;
 mod job;
 mod library;
@@ -10,6 +11,7 @@ mod rule;
 mod schema;
 mod setting;
 mod sheet;
+mod svg;
 mod table;
 mod validate;
 
@@ -32,6 +34,7 @@ pub(crate) fn run(args: &Args) -> Result<Answer, Failure> {
         Command::Ask(of) => job::ask(of, format),
         Command::Price { of, book, customer } => price::run(of, book.as_deref(), *customer, format),
         Command::Compare { of, with } => job::compare(of, *with, format),
+        Command::Cutover(args) => cutover::run(args, format),
         Command::Table { name, edition } => table::run(name.as_deref(), *edition, format),
         Command::Rule { name, edition } => rule::run(name.as_deref(), *edition, format),
         Command::Validate { files } => validate::run(files, format),

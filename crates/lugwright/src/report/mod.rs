@@ -1,6 +1,8 @@
 //! Turns the engine's answers into pages of text and into JSON, section by section.
 
 pub(crate) mod cautions;
+pub(crate) mod cutover;
+pub(crate) mod cutover_drawing;
 pub(crate) mod explain;
 pub(crate) mod fault;
 pub(crate) mod feeders;
