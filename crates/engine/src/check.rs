@@ -101,6 +101,16 @@ pub fn recheck(job: &Job, book: &Rulebook) -> Recheck {
     }
 }
 
+/// Checks a job as [`check`] does, and looks at its verdicts and worksheets without ranking questions.
+pub(crate) fn verdicts<T>(
+    job: &Job,
+    book: &Rulebook,
+    look: impl FnOnce(&Findings<'_>, &Sheets<'_>) -> T,
+) -> T {
+    let Calculation { facts, sheets, .. } = calculate(job, book, Depth::Verdicts);
+    look(&judge(&facts, book), &sheets)
+}
+
 /// Everything that comes before the requirements.
 struct Calculation<'a> {
     scope: Scope,

@@ -6,6 +6,7 @@
 //! - [`tree`]: who feeds whom; [`sheets`]: every calculation of a picture, from the job as surveyed;
 //! - [`mod@check`]: the whole job in one call: [`facts`] bound, [`findings`] judged, [`questions`] ranked;
 //! - [`cutover`]: the order of work with the least dark time;
+//! - [`relocate`]: where to put the new panel;
 //! - [`worksheet`]: what every calculation returns.
 
 pub mod busbar;
@@ -19,6 +20,7 @@ pub mod findings;
 pub mod load;
 pub mod price;
 pub mod questions;
+pub mod relocate;
 pub mod sheets;
 pub mod tree;
 pub mod worksheet;

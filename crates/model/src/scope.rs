@@ -355,6 +355,15 @@ fn route(circuit: &Circuit, old: &Board, new: &Board, house: &House) -> Option<I
     }
 }
 
+/// Extra length that one circuit's cable needs to reach its board's new place, spare length not counted; negative where that is nearer.
+#[must_use]
+pub fn extra_route(job: &Job, circuit: &str) -> Option<Inches> {
+    let before = job.before.circuits.get(circuit)?;
+    let old = job.before.boards.get(before.board.as_str())?;
+    let new = job.after.boards.get(before.board.as_str())?;
+    route(before, old, new, &job.after)
+}
+
 /// Length that the work adds to one circuit, outside enclosures and in all, as [`Scope::of`] has it; nothing where it is not in both pictures.
 #[must_use]
 pub fn added_lengths(job: &Job, circuit: &str) -> Option<(Fact<Inches>, Fact<Inches>)> {

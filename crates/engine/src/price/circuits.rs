@@ -240,7 +240,7 @@ fn cable<'a>(
 
 /// Insulated conductors: two, or three where two hots share a neutral. A two-pole circuit whose loads do not all say that they use no
 /// neutral is taken to have one.
-fn insulated(id: &CircuitId, circuit: &Circuit, job: &Job) -> i64 {
+pub(crate) fn insulated(id: &CircuitId, circuit: &Circuit, job: &Job) -> i64 {
     let no_neutral = !circuit.loads.is_empty()
         && circuit.loads.iter().all(|l| {
             let load = job.after.loads.get(l);
@@ -268,12 +268,12 @@ fn partner<'a>(
 }
 
 /// A size as names of the book write it.
-pub(super) fn size(name: &str) -> Name<'static> {
+pub(crate) fn size(name: &str) -> Name<'static> {
     Name::Owned(name.replace('/', "-"))
 }
 
 /// A raceway as names of the book write it; `None` for cables.
-pub(super) fn raceway(method: WiringMethod) -> Option<&'static str> {
+pub(crate) fn raceway(method: WiringMethod) -> Option<&'static str> {
     match method {
         WiringMethod::EMT => Some("emt"),
         WiringMethod::RMC => Some("rmc"),
@@ -287,7 +287,7 @@ pub(super) fn raceway(method: WiringMethod) -> Option<&'static str> {
 }
 
 /// A cable as names of the book write it. Old open wiring is lengthened in nonmetallic cable.
-pub(super) fn sheath(method: WiringMethod) -> &'static str {
+pub(crate) fn sheath(method: WiringMethod) -> &'static str {
     match method {
         WiringMethod::SER => "ser",
         WiringMethod::SEU => "seu",
@@ -300,7 +300,7 @@ pub(super) fn sheath(method: WiringMethod) -> &'static str {
 }
 
 /// A metal as names of the book write it.
-pub(super) const fn metal(material: Material) -> &'static str {
+pub(crate) const fn metal(material: Material) -> &'static str {
     match material {
         Material::Copper => "cu",
         Material::Aluminum | Material::CopperClad => "al",

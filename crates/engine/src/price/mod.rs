@@ -9,8 +9,8 @@
 //! Every amount of every line is rounded to the cent, halves away from zero; totals are sums of lines and are never rounded again. A line
 //! without a price makes the total incomplete. Fees go to the customer at cost.
 
-mod breakers;
-mod circuits;
+pub(crate) mod breakers;
+pub(crate) mod circuits;
 pub mod cost;
 mod feeders;
 pub mod line;

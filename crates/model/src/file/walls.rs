@@ -27,6 +27,18 @@ pub(super) fn of_house(house: &House, found: &mut Found<'_, '_>) {
     for (name, wall) in &house.walls {
         one(name, wall, found);
     }
+    for (name, wall) in &house.walls {
+        let Some(other) = &wall.back_of else { continue };
+        if other == name || !house.walls.contains_key(other) {
+            let names = || house.walls.keys().map(String::as_str).filter(|n| n != name);
+            let what = advice(other, names(), &format!("walls here: {}", list(names())));
+            found.add(
+                &["walls", name, "back_of"],
+                format!("`{other}` is not another wall here"),
+                what,
+            );
+        }
+    }
     if house.walls.is_empty() {
         return;
     }

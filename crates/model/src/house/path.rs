@@ -1,6 +1,6 @@
 //! How long is a cable between two points, along framing?
 //! Source: geometry of the walls. Inches; on one wall vertical and horizontal, never diagonal; from wall to wall up to the level where
-//! cables run, across the floor plan at right angles, and down again.
+//! cables run, across the floor plan at right angles, and down again; between the two sides of one wall straight through its studs.
 
 use super::{House, Point, Runs};
 use crate::units::Inches;
@@ -29,16 +29,21 @@ impl House {
         }
         let (a, b) = (self.walls.get(&from.wall)?, self.walls.get(&to.wall)?);
         let runs = self.runs_taken();
-        let (level_a, level_b) = (a.level(runs)?, b.level(runs)?);
         let (high_a, high_b) = (a.floor + from.y, b.floor + to.y);
-        let vertical = match runs {
-            Runs::Above => {
-                let level = level_a.max(level_b);
-                (level - high_a) + (level - high_b)
-            }
-            Runs::Below => {
-                let level = level_a.min(level_b);
-                (high_a - level) + (high_b - level)
+        let one_wall = |face: &Option<String>, other: &str| face.as_deref() == Some(other);
+        let vertical = if one_wall(&a.back_of, &to.wall) || one_wall(&b.back_of, &from.wall) {
+            (high_a - high_b).abs()
+        } else {
+            let (level_a, level_b) = (a.level(runs)?, b.level(runs)?);
+            match runs {
+                Runs::Above => {
+                    let level = level_a.max(level_b);
+                    (level - high_a) + (level - high_b)
+                }
+                Runs::Below => {
+                    let level = level_a.min(level_b);
+                    (high_a - level) + (high_b - level)
+                }
             }
         };
         let (p, q) = (a.on_plan(from.x)?, b.on_plan(to.x)?);
@@ -122,6 +127,22 @@ mod tests {
         let house = house(Fact::seen(Inches(96.0)), Fact::Unknown, 108.0);
         let (a, b) = (point("south", 100.0, 40.0), point("east", 30.0, 50.0));
         check(&house, a, b, Some(164.0 + 20.0 + 30.0 + 46.0));
+    }
+
+    // By hand: the other side of the south wall is seen from behind, so its left end is the right one: 20 in from there is at 100. 70 along, 12 up.
+    #[test]
+    fn between_two_sides_of_one_wall_it_passes_through_the_studs() {
+        let mut house = house(Fact::Unknown, Fact::Unknown, 0.0);
+        let south = house.walls["south"].clone();
+        let behind = Wall {
+            from: south.to,
+            to: south.from,
+            back_of: Some("south".into()),
+            ..Wall::default()
+        };
+        house.walls.insert("behind".into(), behind);
+        let (a, b) = (point("south", 30.0, 40.0), point("behind", 20.0, 52.0));
+        check(&house, a, b, Some(70.0 + 12.0));
     }
 
     #[test]

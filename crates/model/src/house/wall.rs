@@ -20,6 +20,9 @@ pub struct Wall {
     /// Length, where there is no floor plan.
     #[serde(default)]
     pub length: Option<Inches>,
+    /// The wall on whose other side it is: cables pass straight through the studs they share. Both need their ends on the floor plan.
+    #[serde(default)]
+    pub back_of: Option<String>,
     /// Clear height from floor to ceiling.
     #[serde(default)]
     pub height: Fact<Inches>,

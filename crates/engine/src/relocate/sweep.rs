@@ -1,0 +1,171 @@
+//! Every place along every wall, and the cheapest possible one.
+//! Source: the sibling modules. Inches along walls; prices are those of the price book that is handed in.
+
+use std::borrow::Cow;
+
+use model::Job;
+use model::house::Point;
+use model::units::{Feet, Inches};
+use rulebook::Rulebook;
+
+use super::along::{Along, OldPlace, legality};
+use super::judged::{InPlace, Judged, judge};
+use super::limits::Limits;
+use super::request::{CannotSweep, Plan, Request, plan};
+use super::runs::{FeederRun, FeederWork, feeder_at, feeders};
+use super::work::count;
+use super::{Candidate, Legality, Moved, Pricing, Span, Sweep, WallSweep, Way, sheet, stage};
+use crate::worksheet::Text;
+
+/// Looks at every place. `price` tells what the counted work of a place costs.
+///
+/// # Errors
+/// The job does not say which board, walls or sizes are meant.
+pub fn sweep(
+    job: &Job,
+    book: &Rulebook,
+    request: &Request,
+    price: &dyn Pricing,
+) -> Result<Moved, CannotSweep> {
+    let plan = plan(job, request, &book.tables())?;
+    let limits = Limits::of(book);
+    let mut judged = Vec::new();
+    let old_place = in_place(job, book, &plan, price, &mut judged);
+    let mut walls = Vec::new();
+    for way in &plan.ways {
+        for wall in &plan.walls {
+            let along = Along::new(job, book, &plan, (wall, *way), (&limits, &old_place));
+            walls.extend(along.and_then(|mut a| a.sweep(price, &mut judged)));
+        }
+    }
+    let places = || walls.iter().flat_map(|w: &WallSweep| &w.places);
+    let looked_at = (places().filter(|p| p.on_grid).count(), places().count());
+    let all = || {
+        let of = |(i, w): (usize, &'_ WallSweep)| {
+            (0..w.places.len())
+                .map(move |place| (i, place))
+                .collect::<Vec<_>>()
+        };
+        walls.iter().enumerate().flat_map(of)
+    };
+    let at = |(wall, place): (usize, usize)| walls.get(wall)?.places.get(place);
+    let every = || all().filter_map(|i| Some((i, at(i)?)));
+    let best = best_of(every(), &plan, job);
+    let sure = every().filter(|(_, c)| c.legality == Legality::Legal);
+    let best_sure = best_of(sure, &plan, job);
+    let sweep = Sweep {
+        board: plan.board.to_owned(),
+        old: plan.old.position.clone(),
+        cabinet: (plan.width, plan.height),
+        highest_handle: plan.handle,
+        step: plan.step,
+        in_place: old_place.candidate,
+        best,
+        best_sure,
+        walls,
+        judged,
+        said: said(job, &plan),
+        looked_at,
+    };
+    let worksheet = sheet::worksheet(job, book, &sweep);
+    Ok(Moved { sweep, worksheet })
+}
+
+/// The new panel at the old place, and what is asked there.
+fn in_place(
+    job: &Job,
+    book: &Rulebook,
+    plan: &Plan<'_>,
+    price: &dyn Pricing,
+    judged: &mut Vec<Judged>,
+) -> OldPlace {
+    let staged = stage::in_place(job, plan);
+    let mut here = judge(&staged, book, plan.board, &InPlace::default());
+    here.asked.clear();
+    let asks = InPlace {
+        keys: here.keys.clone(),
+        feeders: here.feeders.clone(),
+    };
+    let feeders: Vec<FeederRun> = feeders(job, plan.board)
+        .into_iter()
+        .map(|f| feeder_at(job, &staged, plan.board, f, Way::InPlace))
+        .filter(|f| f.work != FeederWork::Reaches)
+        .collect();
+    let legality = legality(Vec::new(), &here);
+    let cost = price.work(&count(Way::InPlace, &[], &feeders));
+    judged.push(here);
+    let candidate = Candidate {
+        at: plan.old.position.clone().unwrap_or(Point {
+            wall: String::new(),
+            x: Inches::ZERO,
+            y: plan.bottom,
+        }),
+        way: Way::InPlace,
+        on_grid: false,
+        legality,
+        extended: Span::exactly(0),
+        added_outside: Span::exactly(Feet::ZERO),
+        added_total: Some(Feet::ZERO),
+        beyond: Vec::new(),
+        asked: 0,
+        judged: judged.len() - 1,
+        feeders,
+        cost,
+    };
+    OldPlace { candidate, asks }
+}
+
+/// The cheapest possible one by the upper end of its price, then by the lower; of equals the one nearest to the old place, then the
+/// leftmost. A place whose price is incomplete comes after all others.
+pub(super) fn best_of<'c, I: Copy>(
+    places: impl Iterator<Item = (I, &'c Candidate)>,
+    plan: &Plan<'_>,
+    job: &Job,
+) -> Option<I> {
+    let far = |c: &Candidate| {
+        let old = plan.old.position.as_ref();
+        old.and_then(|o| job.after.path(o, &c.at))
+            .map_or(f64::MAX, |i| i.0)
+    };
+    let order = |a: &Candidate, b: &Candidate| {
+        let price = |c: &Candidate| {
+            (
+                !c.cost.unpriced.is_empty(),
+                c.cost.price.high,
+                c.cost.price.low,
+            )
+        };
+        let by_price = price(a).cmp(&price(b));
+        by_price
+            .then(far(a).total_cmp(&far(b)))
+            .then(a.at.x.0.total_cmp(&b.at.x.0))
+    };
+    places
+        .filter(|(_, c)| c.legality.is_possible())
+        .min_by(|(_, a), (_, b)| order(a, b))
+        .map(|(i, _)| i)
+}
+
+fn said(job: &Job, plan: &Plan<'_>) -> Vec<Text> {
+    let mut said = plan.said.clone();
+    if plan.old.position.is_none() {
+        said.push(Cow::Owned(format!(
+            "Where board {0} stands now is unknown (`before.boards.{0}.position`): no length to another place can be told.",
+            plan.board
+        )));
+    }
+    let stated = plan.new.route_from_old.get();
+    let drawn = plan.old.position.as_ref().zip(plan.new.position.as_ref());
+    let drawn = drawn.and_then(|(old, new)| job.after.path(old, new));
+    if let (Some(stated), Some(drawn)) = (stated, drawn)
+        && stated != drawn
+    {
+        said.push(Cow::Owned(format!(
+            "The plan's own route was given as {stated}; between the two positions on the walls it is {drawn}. Here the walls count."
+        )));
+    }
+    said.push(Cow::Borrowed(
+        "Lengths run from corner to corner of the cabinets, along framing. Patching, painting and what else is the same at every place are not counted.",
+    ));
+    said
+}
