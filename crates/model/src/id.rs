@@ -69,6 +69,8 @@ ids! {
     OutletId;
     /// A source besides the utility.
     SourceId;
+    /// A device in a board that is no circuit.
+    DeviceId;
     /// A building or structure.
     BuildingId;
 }

@@ -271,6 +271,22 @@ fn ranges(house: &House, found: &mut Found<'_, '_>) {
         between(found, &at("make_up"), &b.make_up, 0.0, 600.0);
         between(found, &at("area_served"), &b.area_served, 0.0, 100_000.0);
         between(found, &at("terminals"), &b.terminals, 60.0, 90.0);
+        if b.spare_spaces.is_some_and(|n| n > 200) {
+            found.add(
+                &at("spare_spaces"),
+                "`spare_spaces` is above 200".into(),
+                "the number of spaces to leave free",
+            );
+        }
+        for (name, device) in &b.devices {
+            if device.width.is_some_and(|w| !(1..=12).contains(&w)) {
+                found.add(
+                    &["boards", id.as_str(), "devices", name.as_str(), "width"],
+                    "`width` is out of range".into(),
+                    "1 to 12 spaces",
+                );
+            }
+        }
         for (name, fact) in [
             ("depth", &b.working_space.depth),
             ("width", &b.working_space.width),
@@ -332,6 +348,26 @@ fn ranges(house: &House, found: &mut Found<'_, '_>) {
         let at = |field: &'static str| ["circuits", id.as_str(), field];
         between(found, &at("amps"), &c.amps, 1.0, 1200.0);
         between(found, &at("slack"), &c.slack, 0.0, 600.0);
+        between(found, &at("reach"), &c.reach, 0.0, 600.0);
+        between(
+            found,
+            &at("continuous_va"),
+            &c.continuous_va,
+            0.0,
+            1_000_000.0,
+        );
+        if let Some(entry) = c.entry {
+            let along = Fact::seen(entry.along);
+            let path = ["circuits", id.as_str(), "entry", "along"];
+            between(found, &path, &along, 0.0, 120.0);
+        }
+        if c.pinned && c.spaces.is_unknown() {
+            found.add(
+                &at("pinned"),
+                format!("`{id}` is pinned to its spaces, and they are not known"),
+                "`spaces`, or leave `pinned` out",
+            );
+        }
         between(found, &at("added_outside"), &c.added_outside, 0.0, 12_000.0);
         between(found, &at("added_total"), &c.added_total, 0.0, 12_000.0);
         if !(1..=3).contains(&c.poles) {

@@ -175,6 +175,9 @@ fn read_table<T: for<'d> Deserialize<'d>>(table: Spanned<DeTable<'_>>) -> Result
 
 fn remove_gone(after: &mut House) {
     after.boards.retain(|_, b| !b.gone);
+    for board in after.boards.values_mut() {
+        board.devices.retain(|_, d| !d.gone);
+    }
     after.feeders.retain(|_, f| !f.gone);
     after.circuits.retain(|_, c| !c.gone);
     after.loads.retain(|_, l| !l.gone);

@@ -1,11 +1,13 @@
 //! A board: panelboard, disconnect or meter combination, as surveyed and as planned.
 //! Source: survey and label. Its role (service or feeder-fed) is never entered; the supply tree tells.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 
-use super::{Point, StatedFacts};
+use super::{Device, Numbering, Point, StatedFacts};
 use crate::fact::Fact;
-use crate::id::BuildingId;
+use crate::id::{BuildingId, DeviceId};
 use crate::units::{Amperes, Celsius, Inches};
 
 /// One board.
@@ -39,6 +41,15 @@ pub struct Board {
     /// Leg of each row of spaces from the top, for example `"ABAB"`, repeated downwards. A fact of the board.
     #[serde(default)]
     pub leg_rows: Fact<LegRows>,
+    /// How its spaces are numbered.
+    #[serde(default)]
+    pub numbering: Numbering,
+    /// What takes spaces besides circuits: surge protector, monitor, back-fed main.
+    #[serde(default)]
+    pub devices: BTreeMap<DeviceId, Device>,
+    /// After picture only: spaces to be left free for later.
+    #[serde(default)]
+    pub spare_spaces: Option<u32>,
     /// Terminals on the neutral bars.
     #[serde(default)]
     pub neutral_terminals: Fact<u32>,

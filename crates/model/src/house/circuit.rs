@@ -3,7 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Point, StatedFacts};
+use super::{Entry, Point, StatedFacts};
 use crate::conductor::{Wire, WiringMethod};
 use crate::fact::Fact;
 use crate::id::{CircuitId, LoadId};
@@ -22,6 +22,15 @@ pub struct Circuit {
     /// Spaces it takes; a tandem half is the space with `A` or `B`, for example `"14A"`.
     #[serde(default)]
     pub spaces: Fact<Vec<String>>,
+    /// It stays in these spaces, for example because its conductors are too short for others.
+    #[serde(default)]
+    pub pinned: bool,
+    /// Where its cable enters the cabinet.
+    #[serde(default)]
+    pub entry: Option<Entry>,
+    /// Free conductor from that entry.
+    #[serde(default)]
+    pub reach: Fact<Inches>,
     /// Poles of its breaker.
     #[serde(default = "one")]
     pub poles: u8,
@@ -61,6 +70,9 @@ pub struct Circuit {
     /// Calculated or measured load on it, where that is better known than by its loads.
     #[serde(default)]
     pub load_va: Fact<VoltAmperes>,
+    /// Part of its load that runs three hours or more at a time.
+    #[serde(default)]
+    pub continuous_va: Fact<VoltAmperes>,
     /// Where its home run comes from on the wall, before it turns to the board.
     #[serde(default)]
     pub home_run: Option<Point>,

@@ -5,6 +5,7 @@
 mod board;
 mod circuit;
 mod dwelling;
+mod face;
 mod feeder;
 mod load;
 mod path;
@@ -21,6 +22,7 @@ pub use board::{
 };
 pub use circuit::{Circuit, Critical, Hazard, Protection, ProtectionAt, Purpose};
 pub use dwelling::{Dwelling, DwellingKind, MeasuredDemand, System};
+pub use face::{Device, DeviceKind, Entry, Numbering, Side};
 pub use feeder::{Feeder, UTILITY};
 pub use load::{Load, LoadKind};
 pub use stated::{Stated, StatedFacts};

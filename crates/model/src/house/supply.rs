@@ -111,6 +111,9 @@ pub struct Source {
     /// Its breaker.
     #[serde(default)]
     pub breaker: Fact<Amperes>,
+    /// Spaces its breaker is in.
+    #[serde(default)]
+    pub spaces: Fact<Vec<u32>>,
     /// Its breaker is at the end of the bus away from the main.
     #[serde(default)]
     pub opposite_end: Fact<bool>,
