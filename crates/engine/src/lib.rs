@@ -13,6 +13,7 @@ pub mod busbar;
 pub mod check;
 pub mod conductor;
 pub mod cutover;
+pub mod face;
 pub mod facts;
 pub mod fault;
 pub mod fill;
