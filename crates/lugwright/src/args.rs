@@ -133,6 +133,18 @@ pub(crate) enum Command {
         after_help = "Example: lugwright cutover examples/ranch-subpanel.toml --workers 2 --svg cutover.svg"
     )]
     Cutover(CutoverArgs),
+    /// Which circuit goes in which space of a board: legs balanced, conductors short, proven
+    #[command(after_help = "Example: lugwright face examples/ranch-subpanel.toml --svg face.svg")]
+    Face {
+        #[command(flatten)]
+        of: JobArgs,
+        /// Board; left out, the one that is replaced or moved
+        #[arg(long)]
+        board: Option<String>,
+        /// Write a drawing of the board before and after
+        #[arg(long, value_name = "FILE")]
+        svg: Option<PathBuf>,
+    },
     /// A table of the rulebook; without a name, the list of tables
     #[command(after_help = "Example: lugwright table ampacity --edition 2023")]
     Table {

@@ -52,7 +52,11 @@ pub(crate) fn spaces(count: u32, tandems: bool) -> Vec<Space> {
                 number,
                 column: ((number - 1) % 2) as u8,
                 row,
-                leg: if row.is_multiple_of(2) { Leg::A } else { Leg::B },
+                leg: if row.is_multiple_of(2) {
+                    Leg::A
+                } else {
+                    Leg::B
+                },
                 tandem: tandems && number > count / 2,
             }
         })

@@ -4,6 +4,7 @@ mod adoption;
 mod book;
 mod cutover;
 mod explain;
+mod face;
 mod job;
 mod library;
 mod price;
@@ -35,6 +36,7 @@ pub(crate) fn run(args: &Args) -> Result<Answer, Failure> {
         Command::Price { of, book, customer } => price::run(of, book.as_deref(), *customer, format),
         Command::Compare { of, with } => job::compare(of, *with, format),
         Command::Cutover(args) => cutover::run(args, format),
+        Command::Face { of, board, svg } => face::run(of, board.as_deref(), svg.as_deref(), format),
         Command::Table { name, edition } => table::run(name.as_deref(), *edition, format),
         Command::Rule { name, edition } => rule::run(name.as_deref(), *edition, format),
         Command::Validate { files } => validate::run(files, format),

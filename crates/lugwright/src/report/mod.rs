@@ -4,6 +4,8 @@ pub(crate) mod cautions;
 pub(crate) mod cutover;
 pub(crate) mod cutover_drawing;
 pub(crate) mod explain;
+pub(crate) mod face;
+pub(crate) mod face_drawing;
 pub(crate) mod fault;
 pub(crate) mod feeders;
 pub(crate) mod findings;
