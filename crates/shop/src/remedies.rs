@@ -9,7 +9,7 @@ use crate::reader::Table;
 
 /// Name of the table.
 pub const FILE: &str = "remedies.csv";
-const HEADER: &[&str] = &["requirement", "does", "parts", "labour", "note"];
+const HEADER: &[&str] = &["requirement", "does", "per", "parts", "labour", "note"];
 
 /// What is done about a requirement.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
@@ -37,6 +37,13 @@ pub enum Does {
     None,
 }
 
+const PER: &[(&str, CountedBy)] = &[
+    ("place", CountedBy::Place),
+    ("circuit", CountedBy::Circuit),
+    ("board", CountedBy::Board),
+    ("job", CountedBy::Job),
+];
+
 const DOES: &[(&str, Does)] = &[
     ("lines", Does::Lines),
     ("afci", Does::Afci),
@@ -50,11 +57,27 @@ const DOES: &[(&str, Does)] = &[
     ("none", Does::None),
 ];
 
+/// What a remedy is counted by, wherever its requirement is decided.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum CountedBy {
+    /// The place of the finding.
+    Place,
+    /// Each branch circuit it bites on.
+    Circuit,
+    /// Each board.
+    Board,
+    /// The whole job.
+    Job,
+}
+
 /// One line of the table.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
 pub struct Remedy {
     /// What is done.
     pub does: Does,
+    /// What it is counted by.
+    pub per: CountedBy,
     /// Parts, by name in the parts table.
     pub parts: Vec<Counted>,
     /// Work, by item in the labour table.
@@ -80,6 +103,7 @@ impl Remedies {
         };
         let rows = table.rows(text, |row| {
             let does = row.one_of("does", DOES)?;
+            let per = row.one_of("per", PER)?;
             let parts = bill::read(row, "parts")?;
             let labour = bill::read(row, "labour")?;
             let empty = parts.is_empty() && labour.is_empty();
@@ -100,6 +124,7 @@ impl Remedies {
             }
             Some(Remedy {
                 does,
+                per,
                 parts,
                 labour,
                 note: row.text("note").to_owned(),

@@ -127,8 +127,8 @@ fn an_option_may_exclude_only_what_there_is() {
 fn remedies_and_terms_are_read_strictly() {
     let text = changed(
         "remedies.csv",
-        "afci-extension,afci,,",
-        "afci-extension,afci,label-set,",
+        "afci-extension,afci,circuit,,",
+        "afci-extension,afci,circuit,label-set,",
     );
     check("remedies.csv", &text, (2, "parts"), &["only `lines`"]);
     let text = changed("remedies.csv", "nail-plate x 4", "nail-plate x four");

@@ -172,7 +172,14 @@ impl<'a> Unit<'a> {
         };
         let bought = self.bought.is_some() || asked.afci || asked.gfci || asked.new;
         let place = Place::Circuit(first);
-        let because = reason.unwrap_or(Because::Work(self.bought.unwrap_or("the breaker is new")));
+        // A breaker that is bought anyway is no requirement's doing, unless its kind is.
+        let because = match (self.bought, reason) {
+            (Some(words), _) if self.planned.suffix() == self.planned.or(asked).suffix() => {
+                Because::Work(words)
+            }
+            (_, Some(reason)) => reason,
+            (words, None) => Because::Work(words.unwrap_or("the breaker is new")),
+        };
         let at = (Group::Breakers, place, because);
         if !bought {
             if asked.tie {

@@ -68,9 +68,6 @@ fn one<'a>(
         new_cable(id, circuit, job, pricer, at, lines);
     } else {
         lines.work(tests, "tag-circuit", one);
-        if circuit.rooms.is_unknown() {
-            lines.work(tests, "trace-circuit", one);
-        }
         lines.work(at, "reland-circuit", one);
     }
     // The second circuit of a shared-neutral set brings one more hot; neutral and ground are counted with the first.
@@ -104,6 +101,14 @@ fn new_cable<'a>(
     lines.work(at, "new-circuit-foot", length);
     cable(id, circuit, job, length, pricer, at, lines);
     lines.part(at, "box-and-cover", Count::whole(1));
+}
+
+/// A circuit that is landed and that nobody can name: somebody will have to trace it, unless somebody can tell after all.
+pub(super) fn must_be_traced(id: &CircuitId, circuit: &Circuit, scope: &Scope) -> bool {
+    let new_here = scope
+        .circuit(id.as_str())
+        .is_none_or(|c| matches!(c.change, Change::New | Change::Replaced));
+    circuit.rooms.is_unknown() && !new_here && works_on(scope, &circuit.board)
 }
 
 /// Lines of the lengthening of every circuit whose length is known, and gaps where nobody can tell it.

@@ -11,7 +11,7 @@ use super::circuits::{metal, raceway, sheath, size};
 use super::cost::Pricer;
 use super::line::{Because, Group, Lines};
 use super::works_on;
-use crate::conductor::Change as Remedy;
+use crate::conductor::{Change as Remedy, Verdict};
 use crate::facts::Place;
 use crate::sheets::Sheets;
 
@@ -40,6 +40,8 @@ pub(crate) struct Run<'a> {
     lands: bool,
     /// Its device is another one than before.
     device: bool,
+    /// Somebody can tell whether it passes.
+    told: bool,
     fixes: Vec<Remedy>,
 }
 
@@ -59,6 +61,9 @@ pub(crate) fn runs<'a>(job: &'a Job, scope: &Scope, sheets: &Sheets<'_>) -> Vec<
             lands: works_on(scope, &feeder.to) || works_on(scope, &feeder.from),
             device: feeder.from != UTILITY
                 && old.and_then(|o| o.breaker.get()) != feeder.breaker.get(),
+            told: sheets
+                .feeder(id.as_str())
+                .is_some_and(|s| s.check.verdict != Verdict::CannotTell),
             fixes: fixes.unwrap_or_default(),
         })
     })
@@ -115,10 +120,25 @@ impl<'a> Run<'a> {
             _ => {}
         }
         if asked.fix.is_some() && fix.is_none() && asked.new.is_none() {
-            lines.gap(
-                format!("what makes feeder {} pass", self.id),
-                "no single change does: alter the plan, then price again",
-            );
+            let (what, advice) = if self.told {
+                let advice = "no single change does: alter the plan, then price again";
+                (
+                    format!("what makes feeder {} pass", self.id),
+                    advice.to_owned(),
+                )
+            } else {
+                (
+                    format!(
+                        "what feeder {} takes, should it turn out too small",
+                        self.id
+                    ),
+                    format!(
+                        "find out what its worksheet feeder.{}.conductors lacks",
+                        self.id
+                    ),
+                )
+            };
+            lines.gap(what, advice);
         }
     }
 

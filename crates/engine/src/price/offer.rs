@@ -13,6 +13,7 @@ use super::open::{Answer, Tree, Unknown};
 use super::options::{Offered, offered};
 use super::payment::{Payments, payments};
 use super::take_off::{PlanFirst, TakeOff, Triggered, take_off};
+use super::wants;
 use crate::check::Report;
 use crate::facts::Place;
 use crate::worksheet::Worksheet;
@@ -393,7 +394,7 @@ fn perhaps<'a>(take: &TakeOff<'a>, pricer: &Pricer<'a>, gaps: &mut Vec<Gap>) -> 
         let reasons: BTreeMap<(u8, String), Because<'a>> = lines
             .iter()
             .filter(|l| match l.because {
-                Because::Work(words) => l.group == Group::Breakers && words.starts_with("its old"),
+                Because::Work(words) => [wants::AS_BEFORE, wants::TRACED].contains(&words),
                 _ => true,
             })
             .map(|l| {
@@ -527,6 +528,12 @@ fn asked<'a>(report: &'a Report<'a>, unknown: Unknown<'a>) -> (String, String, P
             "How much spare conductor has the circuit in the old cabinet, in inches?".to_owned(),
             Place::Circuit(circuit),
             format!("circuits.{circuit}.slack"),
+        ),
+        Unknown::Traced(circuit) => (
+            "rooms".to_owned(),
+            "Can somebody tell what the circuit supplies, so that nobody need trace it?".to_owned(),
+            Place::Circuit(circuit),
+            format!("circuits.{circuit}.rooms"),
         ),
         Unknown::ProtectionAt(circuit) => (
             "protection_at".to_owned(),

@@ -41,6 +41,8 @@ pub enum Unknown<'a> {
     Added(&'a CircuitId),
     /// Where the protection of a circuit sits: breaker or outlet.
     ProtectionAt(&'a CircuitId),
+    /// Whether a circuit that nobody can name must be traced.
+    Traced(&'a CircuitId),
 }
 
 /// An answer that was tried.
@@ -50,8 +52,8 @@ pub enum Answer {
     Is(Datum),
     /// Length added.
     Added(Inches),
-    /// In the breaker.
-    InBreaker(bool),
+    /// In the breaker; or: it must be traced.
+    So(bool),
 }
 
 /// Lines as far as they are known: sums of parts that do not touch, and choices by answers.
@@ -127,7 +129,7 @@ enum Sort<'a> {
     Always,
     Verdict(&'a BoundRequirement, usize),
     Added(&'a CircuitId, usize),
-    Protection(usize),
+    IfSo(usize),
 }
 
 pub(super) struct Case<'a> {
@@ -218,13 +220,26 @@ impl<'s, 'a> Solver<'s, 'a> {
         self.add(Sort::Added(circuit, unknown), vec![wish]);
     }
 
-    /// A breaker of which nobody knows whether the old protection sat in it.
-    pub(super) fn protection(&mut self, circuit: &'a CircuitId, wish: Wish<'a>) {
-        let unknown = self.number(Unknown::ProtectionAt(circuit));
-        self.add(Sort::Protection(unknown), vec![wish]);
+    /// A wish that stands or falls by a question of the price itself.
+    pub(super) fn if_so(&mut self, unknown: Unknown<'a>, wish: Wish<'a>) {
+        let unknown = self.number(unknown);
+        self.add(Sort::IfSo(unknown), vec![wish]);
     }
 
-    fn add(&mut self, sort: Sort<'a>, wishes: Vec<Wish<'a>>) {
+    fn add(&mut self, sort: Sort<'a>, mut wishes: Vec<Wish<'a>>) {
+        // What the work brings anyway can add nothing, and must not tie together what else has nothing in common.
+        wishes.retain(|wish| {
+            let mut alone = Lines::new();
+            let bill = matches!(wish.want, Want::Bill(..) | Want::Option(..));
+            if bill {
+                let (pricer, context) = (self.pricer, self.context);
+                wants::lines(&[wish], pricer, context, self.counted, &mut alone);
+            }
+            !bill || !alone.all.is_empty()
+        });
+        if wishes.is_empty() {
+            return;
+        }
         let mut keys: Vec<Key<'a>> = wishes.iter().map(|w| w.want.key()).collect();
         keys.sort();
         keys.dedup();
@@ -367,13 +382,13 @@ impl<'s, 'a> Solver<'s, 'a> {
     fn state(&mut self, case: usize) -> State {
         let known = |given: Option<Answer>, unknown| match given {
             None => State::Open(vec![unknown]),
-            Some(Answer::InBreaker(false)) => State::Out,
+            Some(Answer::So(false)) => State::Out,
             Some(Answer::Added(length)) if length.0 <= 0.0 => State::Out,
             Some(_) => State::In,
         };
         let (requirement, row) = match self.cases[case].sort {
             Sort::Always => return State::In,
-            Sort::Added(_, unknown) | Sort::Protection(unknown) => {
+            Sort::Added(_, unknown) | Sort::IfSo(unknown) => {
                 return known(self.given[unknown], unknown);
             }
             Sort::Verdict(requirement, row) => (requirement, row),
@@ -425,8 +440,8 @@ impl<'s, 'a> Solver<'s, 'a> {
     /// Every answer that could make a difference.
     fn answers_to(&self, unknown: Unknown<'a>) -> Vec<Answer> {
         let (fact, owner) = match unknown {
-            Unknown::ProtectionAt(_) => {
-                return vec![Answer::InBreaker(false), Answer::InBreaker(true)];
+            Unknown::ProtectionAt(_) | Unknown::Traced(_) => {
+                return vec![Answer::So(false), Answer::So(true)];
             }
             Unknown::Added(circuit) => return self.lengths_to_try(circuit),
             Unknown::Fact(fact, owner) => (fact, owner),

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use model::scope::{Change, Scope, most_added};
 use model::{Job, Offer};
 use rulebook::requirement::{BoundRequirement, Verdict};
+use shop::remedies::CountedBy;
 use shop::{Book, Does};
 
 use super::breakers::{self, Units};
@@ -16,7 +17,8 @@ use super::open::{Solver, Tree, Unknown};
 use super::wants::{Ask, Want, Wish};
 use super::{circuits, options, wants, work};
 use crate::check::Report;
-use crate::facts::Place;
+use crate::facts::{Place, Row};
+use crate::findings::Finding;
 
 /// What a job takes.
 #[derive(Clone, Debug)]
@@ -154,10 +156,10 @@ pub fn take_off<'a>(report: &'a Report<'a>, book: &'a Book, offer: &'a Offer) ->
         }
         let requirement = finding.requirement;
         let mut wished = Vec::new();
-        for instance in &finding.instances {
-            match wants::of(requirement, instance.place, &pricer, &context) {
+        for (row, place) in targets(report, finding, book) {
+            match wants::of(requirement, place, &pricer, &context) {
                 Ask::Wishes(wishes) if finding.is_open() => {
-                    solver.verdict(requirement, instance.row, wishes);
+                    solver.verdict(requirement, row, wishes);
                 }
                 Ask::Wishes(wishes) => {
                     wished.extend(wishes.iter().cloned());
@@ -168,16 +170,16 @@ pub fn take_off<'a>(report: &'a Report<'a>, book: &'a Book, offer: &'a Offer) ->
                         .iter_mut()
                         .find(|p| std::ptr::eq(p.requirement, requirement))
                     {
-                        Some(known) => known.places.push(instance.place),
+                        Some(known) => known.places.push(place),
                         None => plan_first.push(PlanFirst {
                             requirement,
-                            places: vec![instance.place],
+                            places: vec![place],
                             what,
                         }),
                     }
                 }
                 Ask::NotInBook(advice) if finding.is_missing() => {
-                    let what = format!("`{}` at {}", finding.id(), instance.place);
+                    let what = format!("`{}` at {}", finding.id(), place);
                     let gap = Gap { what, advice };
                     if !gaps.contains(&gap) {
                         gaps.push(gap);
@@ -230,6 +232,52 @@ pub fn take_off<'a>(report: &'a Report<'a>, book: &'a Book, offer: &'a Offer) ->
         triggered,
         exact,
     }
+}
+
+/// Where the remedy of a finding is counted: with the row of facts that decides there. A requirement may be decided for a whole board or for
+/// one circuit, depending on which facts are known; what it costs must not hang on that.
+fn targets<'a>(
+    report: &'a Report<'a>,
+    finding: &Finding<'a>,
+    book: &Book,
+) -> Vec<(usize, Place<'a>)> {
+    let remedy = book.remedies.get(finding.id());
+    let per = remedy.map_or(CountedBy::Place, |r| r.per);
+    let rows = report.facts.rows();
+    let mut all: Vec<(usize, Place<'a>)> = Vec::new();
+    for instance in &finding.instances {
+        let (row, place) = (instance.row, instance.place);
+        let finer = |sort: &dyn Fn(&Place<'a>) -> bool| -> Vec<(usize, Place<'a>)> {
+            let board = rows.get(row).and_then(|r| r.board);
+            let within = |r: &&Row<'a>| board.is_none() || r.board == board;
+            let below = rows.iter().enumerate();
+            below
+                .filter(|(_, r)| sort(&r.place) && r.touched && within(r))
+                .map(|(i, r)| (i, r.place))
+                .collect()
+        };
+        let circuit = |p: &Place<'a>| matches!(p, Place::Circuit(_));
+        let board = |p: &Place<'a>| matches!(p, Place::Board(_));
+        let here = match (per, place) {
+            (CountedBy::Circuit, Place::Outlet(_)) => {
+                let own = rows.get(row).and_then(|r| r.circuit);
+                vec![(row, own.unwrap_or(place))]
+            }
+            (CountedBy::Circuit, p) if !circuit(&p) => finer(&circuit),
+            (CountedBy::Board, Place::Job) => finer(&board),
+            (CountedBy::Board, _) => {
+                let own = rows.get(row).and_then(|r| r.board);
+                vec![(row, own.unwrap_or(place))]
+            }
+            (CountedBy::Job, _) => vec![(row, Place::Job)],
+            _ => vec![(row, place)],
+        };
+        if here.is_empty() {
+            all.push((row, place));
+        }
+        all.extend(here);
+    }
+    all
 }
 
 impl<'a> TakeOff<'a> {
@@ -296,9 +344,9 @@ fn plain_wishes<'a>(context: &Context<'a>, solver: &mut Solver<'_, 'a>) {
         }
         solver.always(vec![plain(Want::Breaker(i, breakers::Asked::default()))]);
         if let (Some(perhaps), Some(first)) = (unit.perhaps, unit.circuits.first()) {
-            let because = Some(Because::Work("its old breaker had such protection"));
+            let because = Some(Because::Work(wants::AS_BEFORE));
             let want = Want::Breaker(i, perhaps);
-            solver.protection(first, Wish { want, because });
+            solver.if_so(Unknown::ProtectionAt(first), Wish { want, because });
         }
     }
     for i in 0..context.runs.len() {
@@ -308,6 +356,9 @@ fn plain_wishes<'a>(context: &Context<'a>, solver: &mut Solver<'_, 'a>) {
         let spare = circuit.purpose == model::house::Purpose::Spare;
         if !spare && most_added(context.job, id.as_str()).is_some() {
             solver.added(id);
+        }
+        if !spare && circuits::must_be_traced(id, circuit, context.scope) {
+            solver.if_so(Unknown::Traced(id), plain(Want::Trace(id)));
         }
     }
 }

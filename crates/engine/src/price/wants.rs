@@ -16,6 +16,11 @@ use super::line::{Because, Group, Line, Lines, Name, What};
 use super::{Context, circuits};
 use crate::facts::Place;
 
+/// Why a circuit is traced.
+pub(crate) const TRACED: &str = "nobody can tell what it supplies";
+/// Why a protected breaker may be bought that no requirement asks for.
+pub(crate) const AS_BEFORE: &str = "its old breaker had such protection";
+
 /// One wish.
 #[derive(Clone, Debug)]
 pub(crate) enum Want<'a> {
@@ -29,6 +34,8 @@ pub(crate) enum Want<'a> {
     Option(&'a shop::ShopOption, Place<'a>),
     /// A circuit is lengthened by so much.
     Extension(&'a CircuitId, Inches),
+    /// A circuit is traced.
+    Trace(&'a CircuitId),
 }
 
 /// A wish with the requirement behind it, where there is one.
@@ -45,6 +52,7 @@ pub(crate) enum Key<'a> {
     Feeder(usize),
     Bill(Name<'a>, Place<'a>),
     Extension(&'a CircuitId),
+    Trace(&'a CircuitId),
 }
 
 impl<'a> Want<'a> {
@@ -55,6 +63,7 @@ impl<'a> Want<'a> {
             Self::Bill(remedy, place) => Key::Bill(lead(&remedy.parts, &remedy.labour), *place),
             Self::Option(option, place) => Key::Bill(lead(&option.parts, &option.labour), *place),
             Self::Extension(circuit, _) => Key::Extension(circuit),
+            Self::Trace(circuit) => Key::Trace(circuit),
         }
     }
 }
@@ -178,6 +187,11 @@ pub(crate) fn lines<'a>(
                 let because = Because::Chosen(&option.name, &option.title);
                 let at = (Group::Options, *place, because);
                 merge(&mut bill, itemize(&option.parts, &option.labour, at));
+            }
+            Want::Trace(circuit) => {
+                let because = Because::Work(TRACED);
+                let at = (Group::SafetyAndTests, Place::Circuit(circuit), because);
+                out.work(at, "trace-circuit", Count::whole(1));
             }
             Want::Extension(circuit, added) => {
                 if let Some(found) = context.job.after.circuits.get(*circuit) {
