@@ -74,9 +74,15 @@ pub(crate) enum Approach {
 
 #[derive(Subcommand)]
 pub(crate) enum Command {
-    /// The whole report of a job: supply tree, load, feeders, findings, open questions
+    /// The whole report of a job: supply tree, load, feeders, findings, open questions, and the four decisions in brief
     #[command(after_help = "Example: lugwright check examples/ranch-subpanel.toml")]
-    Check(JobArgs),
+    Check {
+        #[command(flatten)]
+        of: JobArgs,
+        /// Folder with files of your own price book; they take the place of the built-in ones of the same name
+        #[arg(long, value_name = "FOLDER")]
+        book: Option<PathBuf>,
+    },
     /// One worksheet, line by line; without a name, the list of worksheets
     #[command(after_help = "Example: lugwright sheet examples/ranch-subpanel.toml load.S.standard")]
     Sheet {

@@ -1,13 +1,13 @@
 //! `cutover`: the order of work with the least dark time, as text, JSON and a drawn timeline.
 //! Something is missing when a circuit is dark for longer than the job says it can bear.
 
-use engine::cutover::{CannotPlan, Limit, Times, plan_as, sheet};
+use engine::cutover::{CannotPlan, Limit, plan_as, sheet};
 use model::plan;
 use serde_json::json;
 
 use super::job::merge;
 use super::setting::open;
-use super::{book, svg};
+use super::{book, decisions, svg};
 use crate::Answer;
 use crate::args::{Approach, CutoverArgs, Format};
 use crate::page::Page;
@@ -19,8 +19,7 @@ use crate::report::{cautions, cutover, cutover_drawing, head};
 pub(crate) fn run(args: &CutoverArgs, format: Format) -> Result<Answer, Failure> {
     let setting = open(&args.of)?;
     let book = book::open(args.book.as_deref())?;
-    let times = Times::of(&book.labour)
-        .map_err(|missing| Failure::new(missing.to_string(), "add its line to labour.csv"))?;
+    let times = decisions::times(&book)?;
     let job = &setting.file.job;
     let mut plan = job.plan.clone();
     if let Some(workers) = args.workers {

@@ -1,11 +1,14 @@
-//! The questions about one job: `check`, `findings`, `ask`, `explain`, `compare`.
+//! The questions about one job: `check`, `findings`, `ask`, `compare`.
 //! Each opens the job, asks the engine once, and lays the answer out.
+
+use std::path::Path;
 
 use engine::check::{Difference, Report, Status};
 use model::Edition;
 use serde_json::{Value, json};
 
 use super::setting::{Setting, bind, open};
+use super::{book, decisions};
 use crate::Answer;
 use crate::args::{Format, JobArgs};
 use crate::page::Page;
@@ -17,8 +20,16 @@ use crate::report::{
 /// Questions shown in the whole report; `ask` shows all.
 const FIRST_QUESTIONS: usize = 12;
 
-/// `check`: everything.
-pub(crate) fn check(of: &JobArgs, format: Format) -> Result<Answer, Failure> {
+/// `check`: everything, and the four decisions in brief.
+pub(crate) fn check(
+    of: &JobArgs,
+    folder: Option<&Path>,
+    format: Format,
+) -> Result<Answer, Failure> {
+    let setting = open(of)?;
+    let book = book::open(folder)?;
+    decisions::offer_is_sound(&setting, of, &book)?;
+    let times = decisions::times(&book)?;
     let text = |page: &mut Page, report: &Report<'_>| {
         scope::write(page, report.job, &report.scope);
         supply::write(page, &report.tree);
@@ -28,6 +39,7 @@ pub(crate) fn check(of: &JobArgs, format: Format) -> Result<Answer, Failure> {
         report::disagreements(page, report);
         findings::write(page, &report.findings, report.book.facts());
         questions::write(page, &report.questions, FIRST_QUESTIONS);
+        decisions::write(page, report, &book, &times);
     };
     let json = |report: &Report<'_>| {
         json!({
@@ -42,7 +54,7 @@ pub(crate) fn check(of: &JobArgs, format: Format) -> Result<Answer, Failure> {
             "worksheets": report.sheets.worksheets().collect::<Vec<_>>(),
         })
     };
-    answer(of, format, "check", text, json)
+    Ok(answer(&setting, format, "check", text, json))
 }
 
 /// `findings`: the findings alone.
@@ -55,7 +67,7 @@ pub(crate) fn findings(of: &JobArgs, format: Format) -> Result<Answer, Failure> 
         let found = findings::as_json(&report.findings, &report.facts, report.book.facts());
         json!({ "disagreements": report::disagreements_as_json(report), "findings": found })
     };
-    answer(of, format, "findings", text, json)
+    Ok(answer(&open(of)?, format, "findings", text, json))
 }
 
 /// `ask`: every open question.
@@ -64,23 +76,23 @@ pub(crate) fn ask(of: &JobArgs, format: Format) -> Result<Answer, Failure> {
         questions::write(page, &report.questions, usize::MAX);
     };
     let json = |report: &Report<'_>| json!({ "questions": questions::as_json(&report.questions) });
-    answer(of, format, "ask", text, json)
+    Ok(answer(&open(of)?, format, "ask", text, json))
 }
 
-/// Opens, checks, lays out; the exit code is the verdict on the whole job.
+/// Checks, lays out; the exit code is the verdict on the whole job.
 fn answer(
-    of: &JobArgs,
+    setting: &Setting,
     format: Format,
     command: &str,
     text: impl Fn(&mut Page, &Report<'_>),
     json: impl Fn(&Report<'_>) -> Value,
-) -> Result<Answer, Failure> {
+) -> Answer {
     let Setting {
         file,
         book,
         notices,
         ..
-    } = &open(of)?;
+    } = setting;
     let report = engine::check(&file.job, book);
     let missing = report::missing(&report);
     let status = match missing {
@@ -111,10 +123,10 @@ fn answer(
             format!("{value:#}\n")
         }
     };
-    Ok(Answer {
+    Answer {
         text,
         missing: status == Status::SomethingMissing,
-    })
+    }
 }
 
 /// `compare`: which verdicts another edition changes. Nothing is judged missing: the exit code is 0.

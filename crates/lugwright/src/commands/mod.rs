@@ -3,6 +3,7 @@
 mod adoption;
 mod book;
 mod cutover;
+mod decisions;
 mod explain;
 mod face;
 mod job;
@@ -24,7 +25,7 @@ use crate::problem::Failure;
 pub(crate) fn run(args: &Args) -> Result<Answer, Failure> {
     let format = args.format;
     match &args.command {
-        Command::Check(of) => job::check(of, format),
+        Command::Check { of, book } => job::check(of, book.as_deref(), format),
         Command::Sheet { of, id } => sheet::run(of, id.as_deref(), format),
         Command::Findings(of) => job::findings(of, format),
         Command::Explain {

@@ -3,16 +3,14 @@
 use std::path::Path;
 
 use engine::price;
-use model::Mistakes;
 
-use super::book;
 use super::job::merge;
 use super::setting::open;
+use super::{book, decisions};
 use crate::Answer;
 use crate::args::{Format, JobArgs};
 use crate::page::Page;
 use crate::problem::Failure;
-use crate::reading;
 use crate::report::{cautions, head, price as report};
 
 /// The private cost sheet, or the customer's page.
@@ -25,11 +23,7 @@ pub(crate) fn run(
     let setting = open(of)?;
     let book = book::open(folder)?;
     let (file, rules) = (&setting.file, &setting.book);
-    let mistakes = price::check_offer(file, &book);
-    if !mistakes.is_empty() {
-        let mistakes = Mistakes::new(mistakes, file.text());
-        return Err(Failure::of_job(&reading::name(&of.job), &mistakes));
-    }
+    decisions::offer_is_sound(&setting, of, &book)?;
     let checked = engine::check(&file.job, rules);
     let price = price::price(&checked, &book, &file.job.offer);
     if format == Format::Json {

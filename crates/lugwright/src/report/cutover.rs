@@ -40,6 +40,14 @@ pub(crate) fn write(page: &mut Page, job: &Job, cut: &CutOver<'_>) {
     }
 }
 
+/// Writes the summary and the warnings, for a report of more than the cut-over.
+pub(crate) fn brief(page: &mut Page, cut: &CutOver<'_>) {
+    summary(page, cut, Clock(cut.plan.start));
+    for warning in &cut.warnings {
+        page.paragraph("! ", warning);
+    }
+}
+
 /// A moment as it is shown.
 #[derive(Clone, Copy)]
 pub(crate) struct Clock(pub(crate) Option<ClockTime>);

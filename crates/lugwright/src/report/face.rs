@@ -36,6 +36,37 @@ pub(crate) fn write(page: &mut Page, face: &Face) {
     );
 }
 
+/// Writes the layout and what it comes to, for a report of more than the face.
+pub(crate) fn brief(page: &mut Page, face: &Face) {
+    page.heading(&format!("Face of board {}", face.prepared.problem.board));
+    match &face.layout {
+        Err(why) => page.paragraph("NO LAYOUT  ", &format!("{why}.")),
+        Ok(layout) => {
+            spaces(page, face);
+            let proven = if layout.proofs.iter().all(|p| p.proven) {
+                "proven least, as is every aim after it"
+            } else {
+                "not every aim is proven"
+            };
+            if let Some(legs) = &face.after {
+                let apart = (legs.load[0] - legs.load[1]).abs();
+                page.paragraph("", &format!("Legs {apart} VA apart: {proven}."));
+            }
+        }
+    }
+    let size = &face.size;
+    let box_of = size
+        .recommended
+        .map_or_else(|| "a second board".to_owned(), |n| format!("{n} spaces"));
+    page.paragraph(
+        "",
+        &format!(
+            "Needed now {} spaces, planned {}; with later loads and spares: {box_of} (common practice, no source).",
+            size.needed, size.planned
+        ),
+    );
+}
+
 fn spaces(page: &mut Page, face: &Face) {
     let problem = &face.prepared.problem;
     let occupants = face.occupants();

@@ -105,6 +105,21 @@ pub(crate) fn customer(page: &mut Page, price: &Price<'_>) {
     exclusions(page, price);
 }
 
+/// Most questions of a brief.
+const FIRST_QUESTIONS: usize = 5;
+
+/// Writes the total and what moves it most, for a report of more than the price.
+pub(crate) fn brief(page: &mut Page, price: &Price<'_>) {
+    page.heading("Price");
+    page.line(
+        "Figures of the built-in price book are invented for the demo unless it names a source.",
+    );
+    total(page, price);
+    gaps(page, price);
+    let first = price.questions.len().min(FIRST_QUESTIONS);
+    questions(page, &price.questions[..first]);
+}
+
 fn groups(price: &Price<'_>) -> Vec<Group> {
     let mut groups: Vec<Group> = price.lines.iter().map(|l| l.group).collect();
     groups.dedup();

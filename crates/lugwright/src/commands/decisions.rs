@@ -1,0 +1,57 @@
+//! The four decisions at the end of the whole report, each in brief; its own command has all of it.
+
+use engine::check::Report;
+use engine::cutover::{CannotPlan, Times, plan};
+use engine::face::{face, usual_board};
+use engine::price;
+use model::Mistakes;
+use shop::Book;
+
+use super::setting::Setting;
+use crate::args::JobArgs;
+use crate::page::Page;
+use crate::problem::Failure;
+use crate::reading;
+use crate::report;
+
+/// Options the job chose that the price book does not have, or that exclude one another.
+pub(crate) fn offer_is_sound(setting: &Setting, of: &JobArgs, book: &Book) -> Result<(), Failure> {
+    let mistakes = price::check_offer(&setting.file, book);
+    if mistakes.is_empty() {
+        return Ok(());
+    }
+    let mistakes = Mistakes::new(mistakes, setting.file.text());
+    Err(Failure::of_job(&reading::name(&of.job), &mistakes))
+}
+
+/// Times of the cut-over's tasks, from the shop's labour table.
+pub(crate) fn times(book: &Book) -> Result<Times, Failure> {
+    Times::of(&book.labour)
+        .map_err(|missing| Failure::new(missing.to_string(), "add its line to labour.csv"))
+}
+
+/// Writes them. A job that plans nothing has none.
+pub(crate) fn write(page: &mut Page, checked: &Report<'_>, book: &Book, times: &Times) {
+    if checked.scope.is_empty() {
+        return;
+    }
+    let job = checked.job;
+    if let Some(board) = usual_board(checked) {
+        match face(checked, board) {
+            Ok(found) => report::face::brief(page, &found),
+            Err(why) => {
+                page.heading(&format!("Face of board {board}"));
+                page.paragraph("cannot be laid out yet: ", &why.to_string());
+            }
+        }
+    }
+    match plan(job, times) {
+        Ok(cut) => report::cutover::brief(page, &cut),
+        Err(CannotPlan::Nothing) => {}
+        Err(why) => {
+            page.heading("Cut-over");
+            page.paragraph("cannot be planned yet: ", &why.to_string());
+        }
+    }
+    report::price::brief(page, &price::price(checked, book, &job.offer));
+}
