@@ -96,7 +96,10 @@ fn spaces(page: &mut Page, face: &Face) {
         "no.", "leg", "left", "position", "no.", "leg", "right", "position",
     ];
     columns(page, "", &header, &table);
-    page.line("2P: two poles with a common trip. tied: shared neutral, common trip or listed tie. |: the same breaker.");
+    page.paragraph(
+        "",
+        "2P: two poles with a common trip. tied: shared neutral, common trip or listed tie. |: the same breaker.",
+    );
 }
 
 fn breaker(occupants: &[Occupant]) -> String {
