@@ -63,6 +63,25 @@ pub(crate) struct CutoverArgs {
     pub(crate) book: Option<PathBuf>,
 }
 
+/// A sweep of places for the new panel.
+#[derive(clap::Args)]
+pub(crate) struct MoveArgs {
+    #[command(flatten)]
+    pub(crate) of: JobArgs,
+    /// Board that is to move; left out, the one that the job moves
+    #[arg(long, value_name = "ID")]
+    pub(crate) board: Option<String>,
+    /// Step along a wall in inches, from 0.25
+    #[arg(long, value_name = "IN")]
+    pub(crate) step: Option<f64>,
+    /// Write the walls and the price along them as a drawing
+    #[arg(long, value_name = "FILE")]
+    pub(crate) svg: Option<PathBuf>,
+    /// Folder of the shop's own price book, laid over the built-in one
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) book: Option<PathBuf>,
+}
+
 /// How the panel is changed over.
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum Approach {
@@ -134,6 +153,11 @@ pub(crate) enum Command {
         #[arg(long, value_name = "EDITION")]
         with: Edition,
     },
+    /// Where to put the new panel: what each place along each wall brings with it, its cliffs, and the cheapest possible one
+    #[command(
+        after_help = "Example: lugwright move examples/ranch-subpanel.toml --step 1 --svg move.svg"
+    )]
+    Move(MoveArgs),
     /// The order of work with the least dark time: timeline, dark hours of each circuit, safety gates
     #[command(
         after_help = "Example: lugwright cutover examples/ranch-subpanel.toml --workers 2 --svg cutover.svg"

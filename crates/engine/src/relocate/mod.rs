@@ -40,7 +40,7 @@ pub use cliff::{Cliff, Step};
 pub use cost::Costing;
 pub use judged::{Asked, Judged};
 pub use request::{CannotSweep, Request};
-pub use runs::FeederRun;
+pub use runs::{FeederRun, FeederWork};
 pub use setting::Refusal;
 pub use sheet::{Group, grouped, worksheet};
 pub use sweep::sweep;
@@ -213,6 +213,8 @@ pub struct Sweep {
     pub cabinet: (Inches, Inches),
     /// Height of the highest handle at these places, or the most it can be.
     pub highest_handle: Option<Inches>,
+    /// Width and height of the working space that the edition asks for, where its tables have them.
+    pub working_space: (Inches, Inches),
     /// Step of the grid.
     pub step: Inches,
     /// The new panel at the old place, for comparison; its legality is part of the answer.

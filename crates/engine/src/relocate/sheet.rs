@@ -104,15 +104,16 @@ fn place(sheet: &mut Worksheet, job: &Job, sweep: &Sweep, best: &Candidate) {
         let line = range(asked.title.clone(), count(asked.places));
         let unknown = asked.places.low < asked.places.high;
         let note = format!(
-            "at {}{}",
-            asked.names,
+            "{}; at {}{}",
+            asked.section,
+            asked.names(),
             if unknown {
-                "; some cannot be told yet"
+                "; cannot be told everywhere yet"
             } else {
                 ""
             }
         );
-        sheet.push(line.how(asked.section).note(note));
+        sheet.push(line.note(note));
     }
     if let Some(fits) = judged.and_then(|j| j.splice_fill) {
         sheet.push(Line::passes(
@@ -146,8 +147,28 @@ pub struct Group {
     pub section: String,
     /// At how many things, at least and at most.
     pub places: Span<u32>,
-    /// Their names.
-    pub names: String,
+    /// Sort of the things, for example `circuit`.
+    pub sort: &'static str,
+    /// Their names, and whether it is sure.
+    pub things: Vec<(String, bool)>,
+}
+
+/// Names written out for one requirement.
+const MOST_NAMES: usize = 10;
+
+impl Group {
+    /// Their names, those with a question mark that nobody can tell yet; only their number where there are many.
+    #[must_use]
+    pub fn names(&self) -> String {
+        if self.things.len() > MOST_NAMES {
+            return format!("{} {}s", self.things.len(), self.sort);
+        }
+        let names = self.things.iter().map(|(name, sure)| {
+            let mark = if *sure { "" } else { "?" };
+            format!("{name}{mark}")
+        });
+        names.collect::<Vec<_>>().join(", ")
+    }
 }
 
 /// What is asked at a place, requirement by requirement.
@@ -164,20 +185,15 @@ pub fn grouped(judged: &Judged) -> Vec<Group> {
                 title: asked.title.clone(),
                 section: asked.section.clone(),
                 places: Span::exactly(0),
-                names: String::new(),
+                sort: asked.sort,
+                things: Vec::new(),
             });
             groups.len() - 1
         });
         if let Some(group) = groups.get_mut(place) {
             group.places.low += u32::from(asked.sure);
             group.places.high += 1;
-            if !group.names.is_empty() {
-                group.names.push_str(", ");
-            }
-            group.names.push_str(&asked.name);
-            if !asked.sure {
-                group.names.push('?');
-            }
+            group.things.push((asked.name.clone(), asked.sure));
         }
     }
     groups

@@ -7,6 +7,7 @@ use model::Job;
 use model::house::Point;
 use model::units::{Feet, Inches};
 use rulebook::Rulebook;
+use rulebook::tables::{Limit, limit};
 
 use super::along::{Along, OldPlace, legality};
 use super::judged::{InPlace, Judged, judge};
@@ -53,11 +54,17 @@ pub fn sweep(
     let best = best_of(every(), &plan, job);
     let sure = every().filter(|(_, c)| c.legality == Legality::Legal);
     let best_sure = best_of(sure, &plan, job);
+    let tables = book.tables();
+    let table = |of: Limit<Inches>| tables.limit(of).map_or(Inches::ZERO, |l| l.value);
     let sweep = Sweep {
         board: plan.board.to_owned(),
         old: plan.old.position.clone(),
         cabinet: (plan.width, plan.height),
         highest_handle: plan.handle,
+        working_space: (
+            table(limit::WORKING_SPACE_WIDTH),
+            table(limit::WORKING_SPACE_HEIGHT),
+        ),
         step: plan.step,
         in_place: old_place.candidate,
         best,

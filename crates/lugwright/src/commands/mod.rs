@@ -9,6 +9,7 @@ mod face;
 mod job;
 mod library;
 mod price;
+mod relocate;
 mod rule;
 mod schema;
 mod setting;
@@ -36,6 +37,7 @@ pub(crate) fn run(args: &Args) -> Result<Answer, Failure> {
         Command::Ask(of) => job::ask(of, format),
         Command::Price { of, book, customer } => price::run(of, book.as_deref(), *customer, format),
         Command::Compare { of, with } => job::compare(of, *with, format),
+        Command::Move(args) => relocate::run(args, format),
         Command::Cutover(args) => cutover::run(args, format),
         Command::Face { of, board, svg } => face::run(of, board.as_deref(), svg.as_deref(), format),
         Command::Table { name, edition } => table::run(name.as_deref(), *edition, format),

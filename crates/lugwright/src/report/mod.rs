@@ -13,6 +13,8 @@ pub(crate) mod head;
 pub(crate) mod load;
 pub(crate) mod price;
 pub(crate) mod questions;
+pub(crate) mod relocate;
+pub(crate) mod relocate_drawing;
 pub(crate) mod scope;
 pub(crate) mod sheet;
 pub(crate) mod supply;
