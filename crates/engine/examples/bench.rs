@@ -10,6 +10,7 @@ use engine::check::{check, recheck};
 use engine::facts::{Calculated, bind};
 use engine::findings::judge;
 use engine::questions::rank;
+use engine::relocate::{Costing, Request, sweep};
 use engine::sheets::{self, Depth};
 use engine::tree::SupplyTree;
 use model::scope::Scope;
@@ -84,6 +85,7 @@ fn report() -> Result<Value, String> {
         },
         "judge_ns_per_requirement": judge_ns(&book),
         "demo_jobs_check_us": jobs,
+        "move": places(&whole, &book)?,
         "another_edition": another_edition(&library, &all)?,
     }))
 }
@@ -115,6 +117,32 @@ fn stages(job: &Job, book: &Rulebook) -> Value {
         "findings": micros(median(300, || judge(&bound, book))),
         "questions": micros(median(300, || rank(&mut bound, &findings, &known, book))),
     })
+}
+
+/// The whole job with all its circuits on the board that moves, along its wall at a step that makes at least 400 places on the grid.
+fn places(whole: &Job, book: &Rulebook) -> Result<Value, String> {
+    const BOARD: &str = "P";
+    let mut job = whole.clone();
+    for house in [&mut job.before, &mut job.after] {
+        for circuit in house.circuits.values_mut() {
+            BOARD.clone_into(&mut circuit.board);
+        }
+    }
+    let shop = shop::Book::built_in().map_err(|e| lines(&e))?;
+    let request = Request {
+        board: Some(BOARD.to_owned()),
+        step: Some(Inches(0.55)),
+    };
+    let costing = Costing::new(&shop, &job, &job.offer);
+    let moved = sweep(&job, book, &request, &costing).map_err(|e| e.to_string())?;
+    let time = median(20, || sweep(&job, book, &request, &costing).is_ok());
+    Ok(json!({
+        "circuits": job.after.circuits.len(),
+        "places_on_the_grid": moved.sweep.looked_at.0,
+        "places_in_all": moved.sweep.looked_at.1,
+        "kinds_of_places": moved.sweep.judged.len(),
+        "ms": time.as_secs_f64() * 1e3,
+    }))
 }
 
 /// One pass over all requirements with nothing known.

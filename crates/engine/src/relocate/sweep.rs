@@ -172,6 +172,9 @@ fn said(job: &Job, plan: &Plan<'_>) -> Vec<Text> {
         )));
     }
     said.push(Cow::Borrowed(
+        "What requirements ask of a breaker is in the range as far as it cannot be told. Whether splices, boxes and cables will be done right cannot be told before the work either; what mending that would cost is not in it.",
+    ));
+    said.push(Cow::Borrowed(
         "Lengths run from corner to corner of the cabinets, along framing. Patching, painting and what else is the same at every place are not counted.",
     ));
     said

@@ -182,6 +182,8 @@ fn position(
     found: &mut Found<'_, '_>,
 ) {
     let Some(point) = point else { return };
+    // The part that is wrong, so that a part which `after` states anew is found there.
+    let at = |part: &'static str| -> Vec<&str> { path.iter().copied().chain([part]).collect() };
     let Some(wall) = house.walls.get(&point.wall) else {
         let names = || house.walls.keys().map(String::as_str);
         let what = advice(
@@ -190,7 +192,7 @@ fn position(
             &format!("walls here: {}", list(names())),
         );
         let said = format!("`{}` is not a wall of this picture", point.wall);
-        found.add(path, said, what);
+        found.add(&at("wall"), said, what);
         return;
     };
     if let Some(length) = wall.length()
@@ -205,7 +207,7 @@ fn position(
             format!("`x` is {}, beyond wall `{}`", point.x, point.wall)
         };
         found.add(
-            path,
+            &at("x"),
             reach,
             format!("0 to {}", (length - width).max(Inches::ZERO)),
         );
@@ -213,7 +215,7 @@ fn position(
     let top = wall.height.get().unwrap_or(Inches(LONGEST));
     if point.y.0 < 0.0 || point.y > top {
         found.add(
-            path,
+            &at("y"),
             format!("`y` is {}", point.y),
             format!("0 to {top} above the floor of wall `{}`", point.wall),
         );
