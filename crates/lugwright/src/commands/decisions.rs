@@ -4,6 +4,7 @@ use engine::check::Report;
 use engine::cutover::{CannotPlan, Times, plan};
 use engine::face::{face, usual_board};
 use engine::price;
+use engine::relocate::{CannotSweep, Costing, Request, sweep};
 use model::Mistakes;
 use shop::Book;
 
@@ -45,6 +46,7 @@ pub(crate) fn write(page: &mut Page, checked: &Report<'_>, book: &Book, times: &
             }
         }
     }
+    place(page, checked, book);
     match plan(job, times) {
         Ok(cut) => report::cutover::brief(page, &cut),
         Err(CannotPlan::Nothing) => {}
@@ -54,4 +56,18 @@ pub(crate) fn write(page: &mut Page, checked: &Report<'_>, book: &Book, times: &
         }
     }
     report::price::brief(page, &price::price(checked, book, &job.offer));
+}
+
+/// Where the panel might go; silent for a job that moves none, or whose walls nobody drew.
+fn place(page: &mut Page, checked: &Report<'_>, book: &Book) {
+    let job = checked.job;
+    let costing = Costing::new(book, job, &job.offer);
+    match sweep(job, checked.book, &Request::default(), &costing) {
+        Ok(moved) => report::relocate::brief(page, job, &moved),
+        Err(CannotSweep::NoWalls | CannotSweep::WhichBoard(..)) => {}
+        Err(why) => {
+            page.heading("Where to put the panel");
+            page.paragraph("cannot be told yet: ", &why.to_string());
+        }
+    }
 }

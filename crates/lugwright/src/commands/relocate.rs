@@ -2,13 +2,13 @@
 //! Something is missing when no place is possible, or when the plan's own place is not.
 
 use engine::relocate::{CannotSweep, Costing, Legality, Moved, Request, sweep};
+use model::JobFile;
 use model::units::Inches;
-use model::{JobFile, Mistakes};
 use serde_json::json;
 
 use super::job::merge;
 use super::setting::open;
-use super::{book, svg};
+use super::{book, decisions, svg};
 use crate::Answer;
 use crate::args::{Format, MoveArgs};
 use crate::page::Page;
@@ -22,11 +22,7 @@ pub(crate) fn run(args: &MoveArgs, format: Format) -> Result<Answer, Failure> {
     let book = book::open(args.book.as_deref())?;
     let (file, rules) = (&setting.file, &setting.book);
     let job = &file.job;
-    let mistakes = engine::price::check_offer(file, &book);
-    if !mistakes.is_empty() {
-        let mistakes = Mistakes::new(mistakes, file.text());
-        return Err(Failure::of_job(&reading::name(&args.of.job), &mistakes));
-    }
+    decisions::offer_is_sound(&setting, &args.of, &book)?;
     let request = Request {
         board: args.board.clone(),
         step: args.step.map(Inches),

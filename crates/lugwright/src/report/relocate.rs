@@ -36,6 +36,21 @@ pub(crate) fn write(page: &mut Page, job: &Job, moved: &Moved) {
     }
 }
 
+/// Cliffs in the brief answer.
+const FEW: usize = 3;
+
+/// The places that matter and the highest cliffs.
+pub(crate) fn brief(page: &mut Page, job: &Job, moved: &Moved) {
+    let sweep = &moved.sweep;
+    page.heading(&format!("Where to put panel {}", sweep.board));
+    short(page, job, sweep);
+    let chosen = sweep.best.and_then(|(wall, _)| sweep.walls.get(wall));
+    for cliff in chosen.map(cliffs).unwrap_or_default().iter().take(FEW) {
+        page.paragraph("- ", &cliff.words);
+    }
+    page.line("All of it: lugwright move");
+}
+
 /// The place that the plan has, where it was looked at.
 pub(crate) fn planned<'s>(job: &Job, sweep: &'s Sweep) -> Option<&'s Candidate> {
     let board = job.after.boards.get(sweep.board.as_str())?;
@@ -137,14 +152,7 @@ fn along(page: &mut Page, wall: &WallSweep, sweep: &Sweep) {
     ];
     columns(page, "", &header, &rows);
     more(page, stretches.len(), "stretches");
-    let mut cliffs: Vec<&Cliff> = wall.cliffs.iter().collect();
-    // What costs most first; what only ends what is allowed stands in the rows already.
-    cliffs.retain(|c| c.steps.iter().any(|s| !matches!(s, Step::Refused { .. })));
-    let required = |c: &Cliff| {
-        let sure = |s: &Step| matches!(s, Step::Asked { places, .. } if places.low > 0);
-        c.steps.iter().any(sure)
-    };
-    cliffs.sort_by_key(|c| std::cmp::Reverse((required(c), c.adds.high)));
+    let cliffs = cliffs(wall);
     if !cliffs.is_empty() {
         page.gap();
         page.line("Cliffs, those of a requirement first, then the highest:");
@@ -162,6 +170,18 @@ fn along(page: &mut Page, wall: &WallSweep, sweep: &Sweep) {
             ));
         }
     }
+}
+
+/// Cliffs with a price, those that a requirement is behind first, then the highest; what only ends what is allowed stands in the rows.
+fn cliffs(wall: &WallSweep) -> Vec<&Cliff> {
+    let mut cliffs: Vec<&Cliff> = wall.cliffs.iter().collect();
+    cliffs.retain(|c| c.steps.iter().any(|s| !matches!(s, Step::Refused { .. })));
+    let required = |c: &Cliff| {
+        let sure = |s: &Step| matches!(s, Step::Asked { places, .. } if places.low > 0);
+        c.steps.iter().any(sure)
+    };
+    cliffs.sort_by_key(|c| std::cmp::Reverse((required(c), c.adds.high)));
+    cliffs
 }
 
 fn feeders(page: &mut Page, place: &Candidate) {
@@ -206,7 +226,9 @@ fn stretches(wall: &WallSweep) -> Vec<Alike<'_>> {
                 .map(|b| b.circuits.high > 0)
                 .collect::<Vec<_>>()
         };
-        (brief(&a.legality) == brief(&b.legality)) && asked(a) == asked(b) && a.way == b.way
+        (first_reason(&a.legality) == first_reason(&b.legality))
+            && asked(a) == asked(b)
+            && a.way == b.way
     };
     for place in &wall.places {
         match found.last_mut() {
@@ -250,7 +272,7 @@ fn cells(stretch: &Alike<'_>) -> Vec<String> {
         ends(plain_hours(a.cost.hours), plain_hours(b.cost.hours)),
         ends(circuits(a), circuits(b)),
         ends(beyond(a), beyond(b)),
-        brief(&a.legality),
+        first_reason(&a.legality),
     ]
 }
 
@@ -309,7 +331,7 @@ fn legality(legality: &Legality) -> String {
 }
 
 /// The first reason alone.
-fn brief(of: &Legality) -> String {
+fn first_reason(of: &Legality) -> String {
     match of {
         Legality::No(refusals) if refusals.len() > 1 => {
             legality(&Legality::No(refusals.iter().take(1).cloned().collect()))
