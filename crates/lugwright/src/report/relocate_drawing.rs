@@ -66,6 +66,7 @@ pub(crate) fn draw(job: &Job, moved: &Moved) -> String {
             best,
             y,
             most,
+            room: (width - LEFT) / WIDER,
         }
         .draw(&mut svg);
         y += block_height(job, wall);
@@ -196,6 +197,8 @@ struct Block<'a> {
     best: Option<&'a Candidate>,
     y: f64,
     most: f64,
+    /// For the title, which may be longer than the wall.
+    room: f64,
 }
 
 impl Block<'_> {
@@ -207,12 +210,7 @@ impl Block<'_> {
         };
         let title = format!("{}, {} long; {way}", self.wall.wall, tape(self.wall.length));
         let letters = Lettering::new(6.0).bold();
-        svg.text_in(
-            Spot::new(LEFT, self.y + 4.0),
-            &title,
-            self.wall.length.0,
-            letters,
-        );
+        svg.text_in(Spot::new(LEFT, self.y + 4.0), &title, self.room, letters);
         self.elevation(svg);
         self.axis(svg);
         self.refusals(svg);
