@@ -17,7 +17,7 @@ fn main() {
     println!("{}", if timed { times() } else { instances() });
 }
 
-/// A hundred boards of four sizes.
+/// A hundred boards of several sorts, small enough for the other solver.
 fn instances() -> Value {
     let all: Vec<Value> = (0..100)
         .map(|seed| {
@@ -47,37 +47,39 @@ fn sort(seed: u64) -> Sort {
         old: 75,
         cables: true,
     };
-    match seed % 5 {
-        0 => base,
-        1 => Sort {
-            spaces: 20,
-            doubles: 3,
-            tied: 1,
-            singles: 10,
-            ..base
-        },
-        2 => Sort {
-            spaces: 20,
-            doubles: 3,
-            tied: 1,
-            singles: 15,
+    match seed % 10 {
+        0..=2 => base,
+        3 => Sort {
+            spaces: 8,
+            tied: 0,
+            singles: 7,
             tandems: true,
             ..base
         },
-        3 => Sort {
-            spaces: 30,
-            doubles: 4,
-            tied: 2,
-            singles: 14,
+        4 | 5 => Sort {
+            spaces: 14,
+            doubles: 2,
+            singles: 7,
+            ..base
+        },
+        6 => Sort {
+            spaces: 12,
+            doubles: 2,
+            singles: 7,
+            tandems: true,
+            ..base
+        },
+        7 | 8 => Sort {
+            spaces: 16,
+            doubles: 2,
+            singles: 7 + (seed / 30) as u32,
             spare: 2,
             ..base
         },
         _ => Sort {
-            spaces: 42,
-            doubles: 6,
-            tied: 1,
-            singles: 22,
-            spare: 4,
+            spaces: 18,
+            doubles: 3,
+            singles: 9,
             ..base
         },
     }

@@ -283,10 +283,9 @@ impl Build<'_, '_> {
                 Some(self.ends(true, 1)),
             );
         }
-        let surge = self
-            .planned
-            .devices
-            .values()
+        let boards = self.report.job.after.boards.values();
+        let surge = boards
+            .flat_map(|b| b.devices.values())
             .any(|d| d.kind == DeviceKind::SurgeProtector);
         let present = self.report.job.after.supply.facts.get("spd_present");
         let planned = present.and_then(Fact::known) == Some(&Stated::Bool(true));

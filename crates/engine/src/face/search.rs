@@ -19,7 +19,7 @@ const TRIES: usize = 1;
 const SWAPS: u64 = 6;
 
 /// Sums that take about as long as one step of the relaxation.
-const SUMS_PER_STEP: usize = 400;
+const SUMS_PER_STEP: usize = 250;
 
 /// What a search came to.
 pub(super) struct Outcome {

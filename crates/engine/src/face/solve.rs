@@ -11,7 +11,7 @@ use super::score::{faults, score, sign};
 use super::search::{Outcome, search, taken};
 
 /// Steps of the search that are spent before what is not proven by then is left unproven.
-pub const EFFORT: usize = 6_000;
+pub const EFFORT: usize = 4_000;
 
 /// Largest sum of loads on single poles, VA: keeps sums in small tables.
 const MOST_LOAD: i64 = 1_000_000;
