@@ -15,10 +15,17 @@ pub(crate) fn run() -> Outcome {
         shell::say(&format!("the library is left out: {why}"));
         format!("{{\"engine\":{}}}", feeders.trim())
     });
+    let faces = example("reference_face", &["--time"])?;
+    let face_beside = face_beside().unwrap_or_else(|why| {
+        shell::say(&format!("the exact solver is left out: {why}"));
+        "null".to_owned()
+    });
     let json = format!(
-        "{{\"engine\":{},\"feeders\":{}}}\n",
+        "{{\"engine\":{},\"feeders\":{},\"face\":{},\"face_beside\":{}}}\n",
         engine.trim(),
-        beside.trim()
+        beside.trim(),
+        faces.trim(),
+        face_beside.trim()
     );
     let path = shell::target().join("bench.json");
     std::fs::write(&path, &json).map_err(|e| format!("{}: {e}", path.display()))?;
@@ -38,6 +45,18 @@ fn example(name: &str, args: &[&str]) -> Result<String, String> {
     all.extend(args);
     let out = shell::output(&shell::cargo(), &all)?;
     String::from_utf8(out).map_err(|e| format!("{name}: {e}"))
+}
+
+/// Time of an exact solver on the same boards over the engine's, for as many boards as it proves in a minute.
+fn face_beside() -> Result<String, String> {
+    let python = test::reference_python()?;
+    let boards = test::boards(&shell::cargo(), &["--release"])?;
+    let boards = shell::text(&boards)?;
+    let out = shell::output(
+        &python,
+        &["tests/reference/face.py", boards, "60", "--time"],
+    )?;
+    String::from_utf8(out).map_err(|e| e.to_string())
 }
 
 fn beside(feeders: &str) -> Result<String, String> {

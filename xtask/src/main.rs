@@ -13,7 +13,7 @@ const HELP: &str = "\
 usage: cargo xtask COMMAND
 
   run     build the tool and print the report of the demo job
-  test    format, lints, all tests, comparison with power-system libraries, every example job
+  test    format, lints, all tests, comparison with power-system libraries and an exact solver, every example job
   bench   measure speed; results as JSON on standard output and in target/bench.json";
 
 fn main() -> ExitCode {

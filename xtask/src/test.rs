@@ -24,6 +24,7 @@ pub(crate) fn run() -> Outcome {
     )?;
     tests(&cargo)?;
     power_system(&cargo)?;
+    faces(&cargo)?;
     shell::run(&cargo, &["build", "--quiet", "--package", "lugwright"])?;
     let tool = shell::target().join("debug").join("lugwright");
     shell::run(shell::text(&tool)?, &["validate"])?;
@@ -64,6 +65,29 @@ fn power_system(cargo: &str) -> Outcome {
         &python,
         &["tests/reference/compare.py", shell::text(&path)?],
     )
+}
+
+/// Layouts of a hundred boards against an exact solver, level by level, in the same environment.
+fn faces(cargo: &str) -> Outcome {
+    let python = reference_python()?;
+    let path = boards(cargo, &[])?;
+    shell::run(&python, &["tests/reference/face.py", shell::text(&path)?])
+}
+
+/// The boards of `reference_face` with the engine's layouts, in a file.
+pub(crate) fn boards(cargo: &str, profile: &[&str]) -> Result<std::path::PathBuf, String> {
+    let mut args = vec!["run", "--quiet"];
+    args.extend(profile);
+    args.extend([
+        "--package",
+        "lugwright-engine",
+        "--example",
+        "reference_face",
+    ]);
+    let boards = shell::output(cargo, &args)?;
+    let path = shell::target().join("reference-face.json");
+    std::fs::write(&path, boards).map_err(|e| format!("{}: {e}", path.display()))?;
+    Ok(path)
 }
 
 /// The Python of the environment, made when it is missing or its list of libraries has changed.
