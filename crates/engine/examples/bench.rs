@@ -9,6 +9,7 @@ use std::time::{Duration, Instant};
 use engine::check::{check, recheck};
 use engine::facts::{Calculated, bind};
 use engine::findings::judge;
+use engine::price::{Pricer, price, quick, take_off};
 use engine::questions::rank;
 use engine::relocate::{Costing, Request, sweep};
 use engine::sheets::{self, Depth};
@@ -18,6 +19,7 @@ use model::units::{Feet, Inches, SquareFeet};
 use model::{Edition, Fact, Job, JobFile};
 use rulebook::{Library, Rulebook};
 use serde_json::{Map, Value, json};
+use shop::Book;
 
 const WHOLE_JOB: &str = "big-house-42.toml";
 
@@ -84,6 +86,7 @@ fn report() -> Result<Value, String> {
             "bind_to_an_edition_us": micros(median(100, || bound_to(&library, Edition::Y2026))),
         },
         "judge_ns_per_requirement": judge_ns(&book),
+        "price": prices(&library, &folder)?,
         "demo_jobs_check_us": jobs,
         "move": places(&whole, &book)?,
         "another_edition": another_edition(&library, &all)?,
@@ -143,6 +146,37 @@ fn places(whole: &Job, book: &Rulebook) -> Result<Value, String> {
         "kinds_of_places": moved.sweep.judged.len(),
         "ms": time.as_secs_f64() * 1e3,
     }))
+}
+
+/// Jobs that are priced: the whole job, and one with many open questions.
+const PRICED: [&str; 2] = [WHOLE_JOB, "ranch-subpanel.toml"];
+
+/// A price with its span over all answers; the counting alone; the sum of what is counted, as it is done for each of many places.
+fn prices(library: &Library, folder: &str) -> Result<Value, String> {
+    let read_book = || Book::built_in().map_err(|mistakes| lines(&mistakes));
+    let shop = read_book()?;
+    let mut all = Map::new();
+    for name in PRICED {
+        let job = read(&Path::new(folder).join(name))?;
+        let book = bound_to(library, job.place.edition)?;
+        let report = check(&job, &book);
+        let counted = take_off(&report, &shop, &job.offer);
+        let pricer = Pricer::new(&shop, &job.offer);
+        let one = json!({
+            "price_us": micros(median(100, || price(&report, &shop, &job.offer))),
+            "take_off_us": micros(median(100, || take_off(&report, &shop, &job.offer))),
+            "sum_us": micros(median(400, || quick(&counted, &pricer))),
+            "lines": counted.certain().count(),
+            "open_trees": counted.open.len(),
+            "exact": counted.exact,
+        });
+        all.insert(name.to_owned(), one);
+    }
+    all.insert(
+        "read_book_us".to_owned(),
+        json!(micros(median(40, read_book))),
+    );
+    Ok(Value::Object(all))
 }
 
 /// One pass over all requirements with nothing known.
