@@ -90,6 +90,7 @@ fn report() -> Result<Value, String> {
         "demo_jobs_check_us": jobs,
         "move": places(&whole, &book)?,
         "another_edition": another_edition(&library, &all)?,
+        "cutover_us": cutover(&folder)?,
     }))
 }
 
@@ -176,6 +177,27 @@ fn prices(library: &Library, folder: &str) -> Result<Value, String> {
         "read_book_us".to_owned(),
         json!(micros(median(40, read_book))),
     );
+    Ok(Value::Object(all))
+}
+
+/// Plans of the cut-over by one, two and three workers, with every way that would better them tried.
+fn cutover(folder: &str) -> Result<Value, String> {
+    let book = shop::Book::built_in().map_err(|e| lines(&e))?;
+    let times = engine::cutover::Times::of(&book.labour).map_err(|e| e.to_string())?;
+    let mut all = Map::new();
+    for name in ["ranch-subpanel.toml", WHOLE_JOB] {
+        let job = read(&Path::new(folder).join(name))?;
+        let by_workers: Vec<f64> = (1..=3)
+            .map(|workers| {
+                let mut plan = job.plan.clone();
+                plan.workers = workers;
+                micros(median(20, || {
+                    engine::cutover::plan_as(&job, &plan, &times).is_ok()
+                }))
+            })
+            .collect();
+        all.insert(name.to_owned(), json!({ "workers_1_2_3": by_workers }));
+    }
     Ok(Value::Object(all))
 }
 

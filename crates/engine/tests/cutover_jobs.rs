@@ -333,6 +333,13 @@ fn with_the_new_panel_first_a_circuit_is_dark_for_its_own_transfer_alone() {
         }
         let above = cut.circuits.iter().find(|c| c.id == "main-hall").unwrap();
         assert_eq!(above.total().minutes(), 60);
+        // The board above is locked out at its main, whose line side stays live; the page says so first.
+        assert!(
+            cut.locks
+                .iter()
+                .any(|l| l.board == "S" && l.words.contains("STAYS LIVE"))
+        );
+        assert!(!cut.needs_utility);
     }
 }
 
@@ -468,6 +475,32 @@ fn a_restore_round_gives_two_shorter_darknesses() {
     // Without a limit to keep, cutting in two can only add darkness: that is why it is never done unasked.
     assert!(twice_cut.score.dark > once_cut.score.dark);
     assert!(twice_cut.circuits.iter().any(|c| c.dark.len() == 2));
+}
+
+#[test]
+fn what_follows_never_comes_on_before_what_it_waits_for_also_over_two_days() {
+    let follows = "follows = { c03 = \"c29\", c04 = \"c03\" }\nweight_of = { c04 = 500 }";
+    let job = job(
+        &format!("workers = 1\nshift = 8\n{follows}"),
+        &circuits(30),
+        "",
+    );
+    let cut = plan(&job, &times()).unwrap();
+    check(&job, &cut);
+    assert!(!cut.score.is_optimal(), "nothing is claimed");
+    let on = |id: &str| -> Vec<Seconds> {
+        let dark = &cut.circuits.iter().find(|c| c.id == id).unwrap().dark;
+        dark.iter().map(|d| d.to).collect()
+    };
+    let (c29, c03, c04) = (on("c29"), on("c03"), on("c04"));
+    assert_eq!(
+        (c29.len(), c03.len(), c04.len()),
+        (2, 2, 2),
+        "all three on the first day"
+    );
+    for day in 0..2 {
+        assert!(c29[day] < c03[day] && c03[day] < c04[day]);
+    }
 }
 
 #[test]

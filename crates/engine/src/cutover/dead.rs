@@ -152,7 +152,11 @@ impl<'j> Shutdown<'_, 'j> {
         let panels = work.panels.iter().filter(|p| p.stays).count().max(1) as u64;
         diary.together(Entry::new(
             Step::Shorts,
-            "short check at the bus, all breakers off; cover on",
+            if lots.len() < work.lots.len() && first {
+                "cap and tag what is not landed; short check at the bus, all breakers off; cover on"
+            } else {
+                "short check at the bus, all breakers off; cover on"
+            },
             times.shorts * panels,
         ));
         words::proof_gates(diary, &work.panels);

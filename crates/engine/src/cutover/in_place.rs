@@ -74,7 +74,7 @@ impl<'j> Shutdown<'_, 'j> {
     }
 
     /// Not before the utility comes, where it must come.
-    fn in_window(&self, at: Seconds) -> Seconds {
+    pub(super) fn in_window(&self, at: Seconds) -> Seconds {
         let Some((from, _)) = words::window(self.plan).filter(|_| self.work.needs_utility()) else {
             return at;
         };
@@ -90,15 +90,39 @@ impl<'j> Shutdown<'_, 'j> {
         trial.now() - from
     }
 
+    /// Lots that must be landed in the same period: those that follow one another.
+    fn groups(&self) -> Vec<Vec<usize>> {
+        let lots = &self.work.lots;
+        let first = |lot: usize| {
+            let mut at = lot;
+            while let Some(before) = lots[at].follows {
+                at = before;
+            }
+            at
+        };
+        let mut groups: Vec<(usize, Vec<usize>)> = Vec::new();
+        for lot in 0..lots.len() {
+            match groups.iter_mut().find(|(head, _)| *head == first(lot)) {
+                Some((_, group)) => group.push(lot),
+                None => groups.push((first(lot), vec![lot])),
+            }
+        }
+        groups.into_iter().map(|(_, group)| group).collect()
+    }
+
+    /// What the groups take; of their limits the tightest.
     fn landings(&self) -> Vec<Landing> {
-        let each = self.work.lots.iter().map(|lot| Landing {
-            work: (lot.land + lot.torque).0,
-            restore: lot.restore.0,
-            weight: lot.dark_weight(),
-            limit: lot
-                .limit
-                .filter(|_| lot.dark_weight() > 0)
-                .map_or(0, |l| l.0),
+        let each = self.groups().into_iter().map(|group| {
+            let lots = || group.iter().map(|l| &self.work.lots[*l]);
+            let limits = lots()
+                .filter(|l| l.dark_weight() > 0)
+                .filter_map(|l| l.limit);
+            Landing {
+                work: lots().map(|l| (l.land + l.torque).0).sum(),
+                restore: lots().map(|l| l.restore.0).sum(),
+                weight: lots().map(Lot::dark_weight).sum(),
+                limit: limits.min().map_or(0, |l| l.0),
+            }
         });
         each.collect()
     }
@@ -137,13 +161,20 @@ impl<'j> Shutdown<'_, 'j> {
         landings: &[Landing],
         periods: Periods,
     ) -> Slack {
+        let groups = self.groups();
+        let lots_of = |chosen: &[usize]| -> Vec<usize> {
+            chosen
+                .iter()
+                .flat_map(|g| groups[*g].iter().copied())
+                .collect()
+        };
         let mut tried = periods;
         let mut choice = split::choose(landings, &periods, None);
         for _ in 0..8 {
             let Some(chosen) = choice.as_ref() else { break };
             let mut trial = diary.clone();
             trial.wait_until(start);
-            self.dead_period(&mut trial, &chosen.first, true);
+            self.dead_period(&mut trial, &lots_of(&chosen.first), true);
             let over = (trial.now() - start) - Seconds(periods.most_first);
             if over == Seconds::ZERO || periods.workers == 1 {
                 break;
@@ -151,14 +182,10 @@ impl<'j> Shutdown<'_, 'j> {
             tried.most_first = tried.most_first.saturating_sub(over.0);
             choice = split::choose(landings, &tried, None);
         }
-        let everything: Vec<usize> = (0..landings.len()).collect();
-        let first = choice
-            .as_ref()
-            .map_or(everything.clone(), |c| c.first.clone());
-        let rest: Vec<usize> = everything
-            .into_iter()
-            .filter(|l| !first.contains(l))
-            .collect();
+        let everything = 0..self.work.lots.len();
+        let taken = choice.map_or((0..groups.len()).collect(), |c| c.first);
+        let first = lots_of(&taken);
+        let rest: Vec<usize> = everything.filter(|l| !first.contains(l)).collect();
         diary.wait_until(start);
         let told = self.dead_period(diary, &first, true);
         if rest.is_empty() {
@@ -180,20 +207,19 @@ impl<'j> Shutdown<'_, 'j> {
         let second_end = proofs().map(|t| t.end).max();
         let since = |from: Seconds, to: Option<Seconds>| to.map_or(0, |to| (to - from).0);
         let lengths = (since(start, first_end), since(again, second_end));
-        let over = split::over(landings, &periods, &first, lengths.0, lengths.1);
+        let over = split::over(landings, &periods, &taken, lengths.0, lengths.1);
         let dark = super::weighted(diary, self.work, |id| {
             self.dark_lots().any(|l| l.circuits.contains(&id))
         });
-        match split::choose(landings, &periods, Some(over)) {
-            Some(c) if c.all_weighed => {
-                let proof = if periods.workers == 1 {
-                    Proof::AllChoices
-                } else {
-                    Proof::Shared
-                };
-                Slack(dark.saturating_sub(c.sum / periods.workers), proof)
-            }
-            _ => Slack(0, Proof::None),
+        // Circuits that follow one another are weighed as one that comes back with its last: no proof then.
+        let apart = groups.iter().all(|g| g.len() == 1);
+        let least = split::choose(landings, &periods, Some(over));
+        let least = least.filter(|c| apart && c.all_weighed);
+        let slack = least.and_then(|c| dark.checked_sub(c.sum / periods.workers));
+        match slack {
+            Some(slack) if periods.workers == 1 => Slack(slack, Proof::AllChoices),
+            Some(slack) => Slack(slack, Proof::Shared),
+            None => Slack(0, Proof::None),
         }
     }
 

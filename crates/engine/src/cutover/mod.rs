@@ -164,16 +164,23 @@ fn draft<'j>(job: &'j Job, plan: &Plan, times: &Times) -> Result<CutOver<'j>, Ca
     }
     let transfer = plan.transfer.get();
     let mut notices = std::mem::take(&mut work.notices);
+    let panel = match plan.approach {
+        Approach::InPlace => None,
+        Approach::NewPanelFirst => {
+            let panel = new_first::panel(job, &work, plan.second_feeder.get(), transfer)?.clone();
+            new_first::open_above(job, &mut work, panel.id);
+            Some(panel)
+        }
+    };
     let shutdown = Shutdown {
         work: &work,
         plan: &plan,
         times,
         identity: words::identity(job),
     };
-    let (diary, Slack(slack, proof)) = match plan.approach {
-        Approach::InPlace => shutdown.run(),
-        Approach::NewPanelFirst => {
-            let panel = new_first::panel(job, &work, plan.second_feeder.get(), transfer)?;
+    let (diary, Slack(slack, proof)) = match &panel {
+        None => shutdown.run(),
+        Some(panel) => {
             if transfer.is_none() {
                 notices.push(
                     "where circuits are taken over is not known: taken to be lifted out of the old cabinet; \
@@ -185,7 +192,7 @@ fn draft<'j>(job: &'j Job, plan: &Plan, times: &Times) -> Result<CutOver<'j>, Ca
                 "two free spaces for the second feeder's device are needed in the board above"
                     .to_owned(),
             );
-            shutdown.new_panel_first(job, panel, transfer == Some(Transfer::OwnBox))
+            shutdown.new_panel_first(panel, transfer == Some(Transfer::OwnBox))
         }
     };
     if plan.workers > 2 {

@@ -64,14 +64,27 @@ pub(super) fn panel<'w, 'j>(
     Ok(panel)
 }
 
+/// The board that feeds the new panel is opened for it, and is dark for that with all below.
+pub(super) fn open_above<'j>(job: &'j Job, work: &mut Work<'j>, panel: &str) {
+    let tree = SupplyTree::of(&job.before);
+    let feeders = job.after.feeders.values();
+    let above = feeders
+        .filter(|f| f.to == panel && f.from != UTILITY)
+        .find_map(|f| job.before.boards.get_key_value(f.from.as_str()))
+        .map(|(id, _)| id.as_str());
+    let Some(above) = above else { return };
+    let circuits = job.before.circuits.iter();
+    work.above = circuits
+        .filter(|(_, c)| tree.is_at_or_below(&c.board, above))
+        .map(|(id, _)| id.as_str())
+        .collect();
+    work.supply_boards = vec![above];
+    work.locks_above = locks::of(job, &Scope::of(job), &tree, &BTreeSet::from([above]), &[]);
+}
+
 impl<'j> Shutdown<'_, 'j> {
     /// The whole plan with the new panel first.
-    pub(super) fn new_panel_first(
-        &self,
-        job: &'j Job,
-        panel: &Panel<'j>,
-        own_box: bool,
-    ) -> (Diary<'j>, Slack) {
+    pub(super) fn new_panel_first(&self, panel: &Panel<'j>, own_box: bool) -> (Diary<'j>, Slack) {
         let times = self.times;
         let mut diary = Diary::new(usize::from(self.plan.workers), Seconds::of(self.plan.shift));
         diary.together(Entry::new(Step::Site, "arrive and set up", times.setup));
@@ -93,7 +106,7 @@ impl<'j> Shutdown<'_, 'j> {
             "short check at the new bus, all breakers off; cover on",
             times.shorts,
         ));
-        self.feed(job, &mut diary, panel);
+        self.feed(&mut diary);
         words::proof_gates(&mut diary, &self.work.panels);
         diary.together(Entry::new(
             Step::Prove,
@@ -130,39 +143,17 @@ impl<'j> Shutdown<'_, 'j> {
     }
 
     /// The feeder of the new panel is landed in the board above, which is dead for it with all below.
-    fn feed(&self, job: &'j Job, diary: &mut Diary<'j>, panel: &Panel<'j>) {
-        let tree = SupplyTree::of(&job.before);
-        let above: Option<&'j str> = job
-            .after
-            .feeders
-            .values()
-            .find(|f| f.to == panel.id && f.from != UTILITY)
-            .and_then(|f| job.before.boards.get_key_value(f.from.as_str()))
-            .map(|(id, _)| id.as_str());
-        let Some(above) = above else { return };
-        let boards = BTreeSet::from([above]);
-        let circuits: Vec<&'j str> = job
-            .before
-            .circuits
-            .iter()
-            .filter(|(_, c)| tree.is_at_or_below(&c.board, above))
-            .map(|(id, _)| id.as_str())
-            .collect();
-        let mut work = self.work.clone();
-        work.supply_boards = vec![above];
-        work.above = circuits;
-        work.locks_above = locks::of(job, &Scope::of(job), &tree, &boards, &[]);
-        let block = self.times.lock_out * work.locks_above.len().max(1) as u64
+    fn feed(&self, diary: &mut Diary<'j>) {
+        if self.work.supply_boards.is_empty() {
+            return;
+        }
+        let block = self.times.lock_out * self.work.locks_above.len().max(1) as u64
             + self.times.supply_end
             + self.times.prove;
-        let start = diary.fitting(diary.now(), block);
+        let start = self.in_window(diary.fitting(diary.now(), block));
         diary.wait_until(start);
         diary.dead = true;
-        Shutdown {
-            work: &work,
-            ..*self
-        }
-        .supply_ends(diary);
+        self.supply_ends(diary);
         diary.dead = false;
     }
 

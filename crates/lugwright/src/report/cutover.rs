@@ -261,7 +261,7 @@ fn ways(page: &mut Page, cut: &CutOver<'_>, clock: Clock) {
     if cut.ways.is_empty() {
         return;
     }
-    page.heading("What would keep the limits, each tried by planning again");
+    page.heading("What would keep limits and spare dark nights, each tried by planning again");
     let rows: Vec<Vec<String>> = cut
         .ways
         .iter()
