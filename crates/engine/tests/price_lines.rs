@@ -356,6 +356,26 @@ fn options_that_exclude_each_other_or_do_not_exist_are_refused_at_their_line() {
 }
 
 #[test]
+fn a_panel_that_only_moves_is_not_bought_again() {
+    let only_moved = FAR.replace("replaced = true\n", "");
+    let file = read(&moved(4, &only_moved));
+    let (rules, shop) = (book(Edition::Y2023), Book::built_in().unwrap());
+    let report = engine::check(&file.job, &rules);
+    let take = take_off(&report, &shop, &file.job.offer);
+    let certain: Vec<&Line<'_>> = take.certain().collect();
+    assert!(parts(&certain, "panel-", "").is_empty());
+    // Breakers stay but for the arc-fault ones that the long way asks for.
+    let breakers = parts(&certain, "breaker-", "");
+    assert_eq!(breakers, vec!["breaker-1p-15-afci"; 4]);
+    let works = |wanted: &str| {
+        certain
+            .iter()
+            .any(|l| matches!(&l.what, What::Work(w) if w == wanted))
+    };
+    assert!(works("mount-panel") && works("extend-circuit"));
+}
+
+#[test]
 fn a_job_without_work_costs_nothing() {
     let file = read(&house("2023", "", ""));
     let (rules, shop) = (book(Edition::Y2023), Book::built_in().unwrap());

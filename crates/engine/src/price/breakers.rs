@@ -13,8 +13,8 @@ use model::id::CircuitId;
 use model::scope::{Change, Scope};
 use shop::Count;
 
+use super::is_bought;
 use super::line::{Because, Group, Lines};
-use super::works_on;
 use crate::facts::Place;
 
 /// One breaker: of a circuit, or of a shared-neutral set.
@@ -145,7 +145,7 @@ impl<'a> Unit<'a> {
         let before = job.before.circuits.get(id);
         let change = scope.circuit(id.as_str());
         let new_here = change.is_none_or(|c| c.change == Change::New || c.other_board);
-        if works_on(scope, &circuit.board) {
+        if is_bought(scope, &circuit.board) {
             self.bought = Some("the board is new");
         } else if new_here {
             self.bought = Some("the circuit is new here");

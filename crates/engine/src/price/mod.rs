@@ -23,7 +23,7 @@ pub mod take_off;
 mod wants;
 mod work;
 
-pub(crate) use take_off::{Context, works_on};
+pub(crate) use take_off::{Context, is_bought, works_on};
 
 pub use cost::{Cost, Pricer};
 pub use line::{Because, Fee, Gap, Group, Line, What};

@@ -113,6 +113,13 @@ pub(crate) fn works_on(scope: &Scope, board: &str) -> bool {
         .is_some_and(|b| b.change != Change::Kept && b.change != Change::Removed || b.relocated)
 }
 
+/// True when the board itself is bought: one that only moves keeps its panel and its breakers.
+pub(crate) fn is_bought(scope: &Scope, board: &str) -> bool {
+    scope
+        .board(board)
+        .is_some_and(|b| matches!(b.change, Change::New | Change::Replaced))
+}
+
 type Counted<'a> = BTreeMap<(Name<'a>, What<'a>, Place<'a>), shop::Count>;
 
 /// Counts a job.

@@ -10,7 +10,7 @@ use shop::parts::PanelSize;
 
 use super::cost::Pricer;
 use super::line::{Because, Fee, Group, Lines, Name, What};
-use super::works_on;
+use super::{is_bought, works_on};
 use crate::facts::Place;
 
 const ONE: Count = Count::whole(1);
@@ -30,6 +30,10 @@ pub(super) fn lines<'a>(job: &'a Job, scope: &Scope, pricer: &Pricer<'a>, lines:
                 if let Some((id, _)) = before {
                     taken_out(id, lines);
                 }
+            }
+            Some((id, board)) if works_on(scope, id.as_str()) && !is_bought(scope, id.as_str()) => {
+                moved_board(id, lines);
+                old_cabinet(id, board, lines);
             }
             Some((id, board)) if works_on(scope, id.as_str()) => {
                 new_board(
@@ -123,6 +127,20 @@ fn new_board<'a>(
     if board.neutral_bonded.get() == Some(true) {
         lines.part(at, "bonding-screw", ONE);
     }
+    lines.part(tests, "label-set", ONE);
+    lines.part(tests, "directory-card", ONE);
+    lines.work(tests, "directory", ONE);
+    lines.work(tests, "energize-and-check", ONE);
+}
+
+/// The same panelboard in another place.
+fn moved_board<'a>(id: &'a BoardId, lines: &mut Lines<'a>) {
+    let because = Because::Work("moved as it is");
+    let at = (Group::Boards, Place::Board(id), because);
+    let tests = (Group::SafetyAndTests, Place::Board(id), because);
+    lines.work(tests, "test-dead", ONE);
+    lines.work(at, "demount-panel", ONE);
+    lines.work(at, "mount-panel", ONE);
     lines.part(tests, "label-set", ONE);
     lines.part(tests, "directory-card", ONE);
     lines.work(tests, "directory", ONE);
