@@ -1,6 +1,7 @@
 //! When nothing fits: the smallest changes that make it fit, each tried out.
 //! Source: the same solver on the changed board. Sizes of boxes: common practice, no source.
 
+use model::house::Leg;
 use serde::Serialize;
 
 use super::problem::{Form, Problem, Space};
@@ -111,11 +112,11 @@ fn grown(problem: &Problem, size: u32) -> Problem {
     let now = problem.spaces.len() as u32;
     for number in now + 1..=size {
         let row = ((number - 1) / 2) as u16;
-        let two_above = changed
-            .spaces
-            .iter()
-            .find(|s| s.row + 2 == row && s.column == ((number - 1) % 2) as u8);
-        let Some(leg) = two_above.map(|s| s.leg) else {
+        let leg_of = |row: u16| changed.spaces.iter().find(|s| s.row == row).map(|s| s.leg);
+        let same = row.checked_sub(2).and_then(leg_of);
+        let above = row.checked_sub(1).and_then(leg_of);
+        let other = above.map(|leg| if leg == Leg::A { Leg::B } else { Leg::A });
+        let Some(leg) = same.or(other).or_else(|| leg_of(row)) else {
             continue;
         };
         changed.spaces.push(Space {

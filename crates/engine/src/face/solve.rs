@@ -221,7 +221,9 @@ fn with_halves(
                 effort.max(*spent + 1) - *spent,
             );
             *spent += outcome.steps;
-            match &outcome.best {
+            // What is found is looked at once more, space by space, before it is believed.
+            let best = outcome.best.as_ref();
+            match best.filter(|(_, seats)| faults(problem, seats).is_empty()) {
                 Some((_, seats)) => {
                     let first = bounds.unwrap_or((imbalance, second.max(0)));
                     let layout = judge(
@@ -239,7 +241,7 @@ fn with_halves(
                     );
                     return Ok(Found::Layout(layout));
                 }
-                None if outcome.finished => {}
+                None if outcome.finished && outcome.best.is_none() => {}
                 None => {
                     bounds.get_or_insert((imbalance, second.max(0)));
                     is_open = true;
@@ -270,7 +272,8 @@ fn with_halves(
         };
         let outcome = search(problem, &columns, halves, &target, effort / 2);
         *spent += outcome.steps;
-        if let Some((_, seats)) = &outcome.best {
+        let best = outcome.best.as_ref();
+        if let Some((_, seats)) = best.filter(|(_, seats)| faults(problem, seats).is_empty()) {
             let upper = Upper {
                 halves_open,
                 balance: bounds.unwrap_or_default(),
@@ -303,7 +306,6 @@ fn judge(
     upper: Upper,
 ) -> Layout {
     let score = score(problem, seats);
-    debug_assert!(faults(problem, seats).is_empty());
     let w = columns.weights;
     let free = problem.spaces.len() as i64 - taken(problem, seats);
     // The bound in the terms of the levels, by dividing it up again.
