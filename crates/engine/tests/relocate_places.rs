@@ -418,6 +418,59 @@ fn what_the_job_does_not_say_is_told_with_its_place_in_the_file() {
     );
 }
 
+/// A feeder that grows with the distance lets less fault current through. Every place is held to the whole check of the job put there by hand.
+#[test]
+fn where_a_longer_feeder_changes_a_verdict_every_place_is_still_judged_as_the_check_judges_it() {
+    let feeder = "length = 40\nslack = 600";
+    let longer = "length = 4\nslack = 0\nhome_run = { wall = 'w', x = 20, y = 96 }";
+    let circuits = BEDROOM.replace("slack = 6", "slack = 600");
+    let text = text("2023", "old_cabinet = ['removed']", HALL, &circuits)
+        .replace(feeder, longer)
+        .replace(
+            "[before.boards.S]",
+            "[before.supply]\nfault_current = 12000\n[before.boards.S]",
+        )
+        .replace(
+            "[after.boards.P]",
+            "[after.boards.P]\nshort_circuit_rating = 10000",
+        )
+        .replace("method = \"SEU\"", "method = \"SEU\"\nlength = 10");
+    let job = job(&text);
+    let book = book(Edition::Y2023);
+    let moved = run(&job, 4.0);
+    let mut seen = BTreeSet::new();
+    for place in &moved.sweep.walls[0].places {
+        let mut staged = put(&job, true, place.at.x.0);
+        let same = place.way == Way::InPlace;
+        let board = staged.after.boards.get_mut("P").unwrap();
+        if !same {
+            board.facts.extend(job.after.walls["w"].facts.clone());
+            let space = &mut board.working_space;
+            space.width = Fact::seen(Inches(240.0));
+            space.depth = Fact::seen(Inches(40.0));
+            space.height = Fact::seen(Inches(96.0));
+        }
+        // By hand: 4 ft, and the way from the ceiling is as long as from straight above.
+        let length = 4.0 + (place.at.x.0 - 20.0).abs() / 12.0;
+        staged.after.feeders.get_mut("F").unwrap().length = Fact::seen(model::units::Feet(length));
+        let report = check(&staged, &book);
+        let missing: usize = report.findings.missing().map(|f| f.instances.len()).sum();
+        let judged = moved.sweep.judged(place).unwrap();
+        assert_eq!(judged.missing, missing, "at {}", place.at.x);
+        seen.insert(
+            report
+                .findings
+                .missing()
+                .any(|f| f.id() == "interrupting-rating"),
+        );
+    }
+    assert_eq!(
+        seen.len(),
+        2,
+        "the rating is too low at some places and enough at others"
+    );
+}
+
 // ---- brute force ----
 
 trait Afci {
@@ -515,16 +568,16 @@ fn afci(report: &Report<'_>) -> BTreeSet<String> {
 }
 
 /// The job with the board put at `x` by hand; at its old place when it is there and the cabinet would go.
-fn put(job: &Job, setup: &Setup, x: f64) -> Job {
+fn put(job: &Job, removed: bool, x: f64) -> Job {
     let mut job = job.clone();
     let board = job.after.boards.get_mut("P").unwrap();
-    let same = setup.removed && x == 20.0;
+    let same = removed && x == 20.0;
     board.position = Some(Point {
         wall: "w".to_owned(),
         x: Inches(x),
         y: Inches(40.0),
     });
-    board.old_cabinet = match (same, setup.removed) {
+    board.old_cabinet = match (same, removed) {
         (true, _) => Fact::Unknown,
         (_, true) => Fact::seen(OldCabinet::Removed),
         (_, false) => Fact::seen(OldCabinet::SpliceBox),
@@ -534,7 +587,7 @@ fn put(job: &Job, setup: &Setup, x: f64) -> Job {
 
 /// Price at `x` by the ordinary scope and check, and whether the cabinet fits between the things on the wall.
 fn brute(job: &Job, setup: &Setup, book: &Rulebook, x: f64) -> (Dollars, bool) {
-    let job = put(job, setup, x);
+    let job = put(job, setup.removed, x);
     let lengths: Vec<f64> = job
         .after
         .circuits
