@@ -36,7 +36,7 @@ impl Pricing for Plain {
             work.laid.iter().map(|l| length(l).0).sum()
         };
         Cost {
-            hours: Span::exactly(Hours(f64::from(work.splices()))),
+            hours: Span::exactly(Hours(f64::from(work.splices.high))),
             price: Span {
                 low: plain(work.extended.low, feet(false)),
                 high: plain(work.extended.high, feet(true)),
@@ -471,6 +471,45 @@ fn where_a_longer_feeder_changes_a_verdict_every_place_is_still_judged_as_the_ch
     );
 }
 
+/// The demo with one number of its walls turned negative, or made large, at a time: told or swept, and nothing stops the program.
+#[test]
+fn no_damaged_wall_panics() {
+    let path = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../examples/ranch-subpanel.toml"
+    );
+    let text = std::fs::read_to_string(path).unwrap();
+    let from = text.find("[before.walls.closet]").unwrap();
+    let to = text.find("# ---- feeders").unwrap();
+    let book = book(Edition::Y2023);
+    let request = Request {
+        step: Some(Inches(40.0)),
+        ..Request::default()
+    };
+    let (mut swept, mut told) = (0, 0);
+    let starts_number = |i: usize| {
+        let bytes = text.as_bytes();
+        bytes[i].is_ascii_digit() && !bytes[i - 1].is_ascii_alphanumeric() && bytes[i - 1] != b'.'
+    };
+    for at in (from..to).filter(|i| starts_number(*i)) {
+        for put in ["-", "9"] {
+            let mut damaged = text.clone();
+            damaged.insert_str(at, put);
+            match JobFile::read(&damaged) {
+                Ok(file) => {
+                    let _ = sweep(&file.job, &book, &request, &Plain);
+                    swept += 1;
+                }
+                Err(mistakes) => {
+                    assert!(mistakes.to_string().contains("line "));
+                    told += 1;
+                }
+            }
+        }
+    }
+    assert!(swept > 10 && told > 10, "{swept} swept, {told} told");
+}
+
 // ---- brute force ----
 
 trait Afci {
@@ -484,16 +523,6 @@ impl Afci for Candidate {
             .iter()
             .filter(|a| a.requirement == "afci-extension" && a.sure)
             .count()
-    }
-}
-
-trait Splices {
-    fn splices(&self) -> u32;
-}
-
-impl Splices for Work<'_> {
-    fn splices(&self) -> u32 {
-        self.laid.iter().map(|l| l.pieces.high).sum()
     }
 }
 

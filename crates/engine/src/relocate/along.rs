@@ -231,7 +231,8 @@ impl<'a, 'j> Along<'a, 'j> {
             .asked
             .entry(number)
             .or_insert_with(|| price.asked(&here.asked));
-        let (extended, cost) = (work.extended, price.work(&work) + asked.clone());
+        let (extended, splices, boxes) = (work.extended, work.splices, work.boxes);
+        let cost = price.work(&work) + asked.clone();
         let mut refusals = setting.refusals;
         if let (Some(far), Some(most)) = (self.far_from_old(), self.job.candidates.farthest)
             && far > most
@@ -257,6 +258,8 @@ impl<'a, 'j> Along<'a, 'j> {
             on_grid,
             legality: legality(refusals, here),
             extended,
+            splices,
+            boxes,
             added_outside: Span {
                 low: sum(|a| a.outside),
                 high: sum(|a| a.most),

@@ -169,6 +169,10 @@ pub struct Candidate {
     pub legality: Legality,
     /// Circuits that are lengthened.
     pub extended: Span<u32>,
+    /// Sets of splices: in the old cabinet where that stays, else in new boxes.
+    pub splices: Span<u32>,
+    /// New boxes for them.
+    pub boxes: Span<u32>,
     /// Length added outside enclosures, all circuits together.
     pub added_outside: Span<Feet>,
     /// The same with what lies inside cabinets, where that is known of every circuit.

@@ -64,6 +64,18 @@ fn place(sheet: &mut Worksheet, job: &Job, sweep: &Sweep, best: &Candidate) {
     }
     legality(sheet, best);
     sheet.push(range("Circuits lengthened", count(best.extended)));
+    let where_they_sit = match best.way {
+        Way::SpliceBox => "in the old cabinet",
+        Way::Removed => "each in a new box, by our choice: several may share a larger one",
+        Way::InPlace => "none",
+    };
+    let splices = range("Sets of splices", count(best.splices));
+    sheet.push(
+        splices
+            .how("one for a circuit, one for a shared-neutral set")
+            .note(where_they_sit),
+    );
+    sheet.push(range("New boxes for splices", count(best.boxes)));
     sheet.push(range(
         "Length added outside enclosures, all circuits",
         quantity(best.added_outside),

@@ -111,6 +111,8 @@ fn in_place(
         on_grid: false,
         legality,
         extended: Span::exactly(0),
+        splices: Span::exactly(0),
+        boxes: Span::exactly(0),
         added_outside: Span::exactly(Feet::ZERO),
         added_total: Some(Feet::ZERO),
         beyond: Vec::new(),

@@ -40,7 +40,9 @@ pub struct Work<'s> {
     pub extended: Span<u32>,
     /// Cable laid for them.
     pub laid: Vec<Laid>,
-    /// New boxes for their splices; in the old cabinet none are needed.
+    /// Sets of splices: one for each piece of cable.
+    pub splices: Span<u32>,
+    /// New boxes for them; in the old cabinet none are needed.
     pub boxes: Span<u32>,
     /// Feeders that change.
     pub feeders: &'s [FeederRun],
@@ -102,17 +104,19 @@ pub(super) fn count<'s>(way: Way, circuits: &[Longer<'_>], feeders: &'s [FeederR
             sort.pieces.high += 1;
         }
     }
+    let splices = Span {
+        low: laid.iter().map(|l| l.pieces.low).sum(),
+        high: laid.iter().map(|l| l.pieces.high).sum(),
+    };
     let boxes = match way {
-        Way::Removed => Span {
-            low: laid.iter().map(|l| l.pieces.low).sum(),
-            high: laid.iter().map(|l| l.pieces.high).sum(),
-        },
+        Way::Removed => splices,
         Way::SpliceBox | Way::InPlace => Span::exactly(0),
     };
     Work {
         way,
         extended,
         laid,
+        splices,
         boxes,
         feeders,
     }

@@ -162,6 +162,14 @@ fn along(page: &mut Page, wall: &WallSweep, sweep: &Sweep) {
     }
     more(page, cliffs.len(), "cliffs");
     if let Some(best) = wall.best.and_then(|b| wall.places.get(b)) {
+        let sit = match best.way {
+            Way::SpliceBox => "in the old cabinet".to_owned(),
+            _ => format!("in {} new boxes", count(best.boxes)),
+        };
+        page.line(&format!(
+            "Splices at the cheapest place here: {} sets, {sit}.",
+            count(best.splices)
+        ));
         feeders(page, best);
         if let Some(fits) = sweep.judged(best).and_then(|j| j.splice_fill) {
             let word = if fits { "within" } else { "NOT within" };
