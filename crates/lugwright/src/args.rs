@@ -174,6 +174,9 @@ pub(crate) enum Command {
         /// Write a drawing of the board before and after
         #[arg(long, value_name = "FILE")]
         svg: Option<PathBuf>,
+        /// Search this many steps for what is not proven yet, instead of 40000, or 4000 on a large board
+        #[arg(long, value_name = "STEPS", value_parser = clap::value_parser!(u32).range(1..=10_000_000))]
+        effort: Option<u32>,
     },
     /// A table of the rulebook; without a name, the list of tables
     #[command(after_help = "Example: lugwright table ampacity --edition 2023")]

@@ -11,7 +11,7 @@ use super::problem::{LEVEL_UNITS, Problem, Seat};
 use super::remedy::{Change, changes};
 use super::score::{poles, spaces_of};
 use super::size::{Size, recommend};
-use super::solve::{Layout, Unsolved, solve};
+use super::solve::{Layout, Unsolved, solve_within, usual_effort};
 use crate::check::Report;
 use crate::worksheet::{Line, Quantity, Worksheet};
 
@@ -125,8 +125,18 @@ impl Face {
 ///
 /// When the board is not there or what everything rests on is unknown.
 pub fn face(report: &Report<'_>, board: &str) -> Result<Face, Unfit> {
+    face_within(report, board, None)
+}
+
+/// The same with this many steps of search at most, for who wants the proof of a large board and can wait.
+///
+/// # Errors
+///
+/// When the board is not there or what everything rests on is unknown.
+pub fn face_within(report: &Report<'_>, board: &str, effort: Option<usize>) -> Result<Face, Unfit> {
     let prepared = prepare(report, board)?;
-    let layout = solve(&prepared.problem);
+    let effort = effort.unwrap_or_else(|| usual_effort(&prepared.problem));
+    let layout = solve_within(&prepared.problem, effort);
     let changes = match &layout {
         Ok(_) => Vec::new(),
         Err(_) => changes(&prepared.problem),

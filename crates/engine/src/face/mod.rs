@@ -26,7 +26,7 @@ mod size;
 mod solve;
 mod swaps;
 
-pub use answer::{Face, Legs, Occupant, face, legs, usual_board};
+pub use answer::{Face, Legs, Occupant, face, face_within, legs, usual_board};
 pub use build::{Prepared, Unfit, prepare};
 pub use loads::{Basis, CircuitLoad};
 pub use problem::{
@@ -35,4 +35,4 @@ pub use problem::{
 };
 pub use remedy::{BOX_SIZES, Change, changes};
 pub use size::{Size, recommend};
-pub use solve::{EFFORT, Layout, Proof, Unsolved, solve, solve_within};
+pub use solve::{Layout, Proof, Unsolved, solve, solve_within, usual_effort};

@@ -10,8 +10,22 @@ use super::problem::{Form, LEVELS, MOST_SPACES, Problem, Score, Seat};
 use super::score::{faults, score, sign};
 use super::search::{Outcome, search, taken};
 
-/// Steps of the search that are spent before what is not proven by then is left unproven.
-pub const EFFORT: usize = 4_000;
+/// Steps of the search that are spent before what is not proven by then is left unproven: most boards are proven long before.
+const EFFORT: usize = 40_000;
+/// The same for a large board, each of whose steps takes longer.
+const EFFORT_LARGE: usize = 4_000;
+/// Spaces from which a board is large.
+const LARGE: usize = 48;
+
+/// Steps that a board of this size is worth.
+#[must_use]
+pub fn usual_effort(problem: &Problem) -> usize {
+    if problem.spaces.len() < LARGE {
+        EFFORT
+    } else {
+        EFFORT_LARGE
+    }
+}
 
 /// Largest sum of loads on single poles, VA: keeps sums in small tables.
 const MOST_LOAD: i64 = 1_000_000;
@@ -84,7 +98,7 @@ pub enum Unsolved {
 ///
 /// When nothing fits, or the board is too large.
 pub fn solve(problem: &Problem) -> Result<Layout, Unsolved> {
-    solve_within(problem, EFFORT)
+    solve_within(problem, usual_effort(problem))
 }
 
 /// The best layout, with this many steps of search at most.

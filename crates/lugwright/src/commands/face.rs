@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use engine::face::{Unfit, face, usual_board};
+use engine::face::{Unfit, face_within, usual_board};
 use serde_json::json;
 
 use super::job::merge;
@@ -19,6 +19,7 @@ pub(crate) fn run(
     of: &JobArgs,
     board: Option<&str>,
     drawing: Option<&Path>,
+    effort: Option<u32>,
     format: Format,
 ) -> Result<Answer, Failure> {
     let setting = open(of)?;
@@ -33,7 +34,8 @@ pub(crate) fn run(
             ));
         }
     };
-    let found = face(&checked, board).map_err(|why| unfit(&why, job))?;
+    let effort = effort.map(|steps| steps as usize);
+    let found = face_within(&checked, board, effort).map_err(|why| unfit(&why, job))?;
     if let Some(path) = drawing {
         svg::write(path, &report::face_drawing::draw(&checked, &found))?;
     }

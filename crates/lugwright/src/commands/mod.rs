@@ -39,7 +39,12 @@ pub(crate) fn run(args: &Args) -> Result<Answer, Failure> {
         Command::Compare { of, with } => job::compare(of, *with, format),
         Command::Move(args) => relocate::run(args, format),
         Command::Cutover(args) => cutover::run(args, format),
-        Command::Face { of, board, svg } => face::run(of, board.as_deref(), svg.as_deref(), format),
+        Command::Face {
+            of,
+            board,
+            svg,
+            effort,
+        } => face::run(of, board.as_deref(), svg.as_deref(), *effort, format),
         Command::Table { name, edition } => table::run(name.as_deref(), *edition, format),
         Command::Rule { name, edition } => rule::run(name.as_deref(), *edition, format),
         Command::Validate { files } => validate::run(files, format),
