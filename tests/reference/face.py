@@ -18,8 +18,8 @@ import ortools
 from ortools.sat.python import cp_model
 
 LEVELS = ["tandem halves", "imbalance", "continuous", "shortfall", "reach", "moves", "touching", "odd spares"]
-PER_STAGE = 2.0
-LEAST_WHOLE = 30
+PER_STAGE = 60.0
+LEAST_WHOLE = 60
 # Levels of each stage.
 STAGES = [(0,), (1,), (2,), (3, 4, 5, 6, 7)]
 
@@ -169,7 +169,7 @@ def main():
     if len(sys.argv) < 2:
         raise SystemExit(__doc__)
     boards = json.loads(Path(sys.argv[1]).read_text(encoding="utf-8"))
-    seconds = float(sys.argv[2]) if len(sys.argv) > 2 else 170.0
+    seconds = float(sys.argv[2]) if len(sys.argv) > 2 else 420.0
     stop = time.perf_counter() + seconds
     wrong, whole, levels, claimed, infeasible, unfinished = [], 0, 0, 0, 0, 0
     start = time.perf_counter()

@@ -10,25 +10,51 @@ const TINY: f64 = 1e-9;
 /// One variable: its cost and where it counts.
 #[derive(Clone, Debug)]
 pub(super) struct Variable {
-    pub(super) cost: f64,
-    pub(super) rows: Vec<(usize, f64)>,
-    pub(super) banned: bool,
+    cost: f64,
+    rows: Vec<(usize, f64)>,
 }
 
 impl Variable {
     pub(super) fn new(cost: f64, rows: Vec<(usize, f64)>) -> Self {
-        Self {
-            cost,
-            rows,
-            banned: false,
-        }
+        Self { cost, rows }
+    }
+}
+
+/// All variables side by side, so that a look at many of them runs through memory in order.
+#[derive(Default)]
+struct Variables {
+    /// Cost of each, with what a ban adds.
+    costs: Vec<f64>,
+    banned: Vec<bool>,
+    /// Where the rows of each end in `parts`.
+    ends: Vec<usize>,
+    parts: Vec<(usize, f64)>,
+}
+
+impl Variables {
+    fn push(&mut self, variable: &Variable) {
+        self.costs.push(variable.cost);
+        self.banned.push(false);
+        self.parts.extend_from_slice(&variable.rows);
+        self.ends.push(self.parts.len());
+    }
+
+    fn len(&self) -> usize {
+        self.costs.len()
+    }
+
+    fn rows(&self, variable: usize) -> &[(usize, f64)] {
+        let first = variable
+            .checked_sub(1)
+            .map_or(0, |before| self.ends[before]);
+        &self.parts[first..self.ends[variable]]
     }
 }
 
 /// Equalities come first (each item is seated once), inequalities after them (each space is taken at most once).
 pub(super) struct Lp {
     rows: usize,
-    variables: Vec<Variable>,
+    variables: Variables,
     basis: Vec<usize>,
     is_basic: Vec<bool>,
     inverse: Vec<f64>,
@@ -53,18 +79,16 @@ impl Lp {
         ban_cost: f64,
     ) -> Self {
         let rows = limits.len();
-        let mut all = variables;
+        let mut all = Variables::default();
+        variables.iter().for_each(|v| all.push(v));
         let first = all.len();
         for row in 0..rows {
-            all.push(Variable {
-                cost: if row < equalities {
-                    4.0 * ban_cost
-                } else {
-                    0.0
-                },
-                rows: vec![(row, 1.0)],
-                banned: false,
-            });
+            let cost = if row < equalities {
+                4.0 * ban_cost
+            } else {
+                0.0
+            };
+            all.push(&Variable::new(cost, vec![(row, 1.0)]));
         }
         let mut inverse = vec![0.0; rows * rows];
         for row in 0..rows {
@@ -106,30 +130,35 @@ impl Lp {
 
     /// Adds a variable and gives its index.
     pub(super) fn add(&mut self, variable: Variable) -> usize {
-        self.variables.push(variable);
+        self.variables.push(&variable);
         self.is_basic.push(false);
         self.variables.len() - 1
     }
 
     pub(super) fn set_cost(&mut self, variable: usize, cost: f64) {
-        self.variables[variable].cost = cost;
+        let banned = self.variables.banned[variable];
+        let more = if banned { self.ban_cost } else { 0.0 };
+        self.variables.costs[variable] = cost + more;
     }
 
     pub(super) fn ban(&mut self, variable: usize, banned: bool) {
-        self.variables[variable].banned = banned;
+        if self.variables.banned[variable] != banned {
+            self.variables.banned[variable] = banned;
+            let more = if banned {
+                self.ban_cost
+            } else {
+                -self.ban_cost
+            };
+            self.variables.costs[variable] += more;
+        }
     }
 
     pub(super) fn is_banned(&self, variable: usize) -> bool {
-        self.variables[variable].banned
+        self.variables.banned[variable]
     }
 
     fn cost(&self, variable: usize) -> f64 {
-        let v = &self.variables[variable];
-        if v.banned {
-            v.cost + self.ban_cost
-        } else {
-            v.cost
-        }
+        self.variables.costs[variable]
     }
 
     /// Goes on from the last basis to the least cost, or until `limit` steps are done in all. True when the least cost is reached.
@@ -204,7 +233,7 @@ impl Lp {
         let rows = self.rows;
         let mut basis = vec![0.0; rows * rows];
         for (at, variable) in self.basis.iter().enumerate() {
-            for (row, part) in &self.variables[*variable].rows {
+            for (row, part) in self.variables.rows(*variable) {
                 basis[row * rows + at] = *part;
             }
         }
@@ -252,9 +281,8 @@ impl Lp {
     }
 
     fn reduced(&self, variable: usize) -> f64 {
-        let v = &self.variables[variable];
         let mut reduced = self.cost(variable);
-        for (row, part) in &v.rows {
+        for (row, part) in self.variables.rows(variable) {
             reduced -= self.prices[*row] * part;
         }
         reduced
@@ -289,7 +317,7 @@ impl Lp {
     fn pivot(&mut self, entering: usize, reduced: f64) -> bool {
         let rows = self.rows;
         let mut line = vec![0.0; rows];
-        for (row, part) in &self.variables[entering].rows {
+        for (row, part) in self.variables.rows(entering) {
             for (i, value) in line.iter_mut().enumerate() {
                 *value += self.inverse[i * rows + row] * part;
             }
