@@ -1,0 +1,141 @@
+//! From a relaxation or a choice of legs to layouts: tried, swapped towards the right sums, and the best one kept.
+//! Source: this project; a layout counts only after [`super::super::score`] has looked at it.
+
+use super::super::legs::key;
+use super::super::problem::Seat;
+use super::super::score::score;
+use super::super::swaps::swapped;
+use super::{NO_LAYOUT, Relaxed, SUMS_PER_STEP, SWAPS, Search, cost_of, most_used};
+
+impl Search<'_> {
+    /// Seats everything with these effects on the legs; keeps what comes out when it is the best yet.
+    pub(super) fn try_choice(&mut self, choice: &[usize]) {
+        let mut banned = Vec::new();
+        for (item, effect) in choice.iter().enumerate() {
+            let other = |c: &usize| self.columns.all[*c].choice != *effect;
+            banned.extend(self.open(item).filter(other));
+        }
+        for c in &banned {
+            self.lp.ban(*c, true);
+        }
+        let mut settled = Vec::new();
+        while self.solve() && !self.lp.is_impossible() {
+            let relaxed = self.relaxed();
+            if relaxed.whole.is_some() {
+                self.keep(&relaxed);
+                break;
+            }
+            let Some(column) = most_used(&relaxed) else {
+                break;
+            };
+            let item = self.columns.all[column.0].item;
+            let others: Vec<usize> = self.open(item).filter(|c| *c != column.0).collect();
+            if others.is_empty() {
+                break;
+            }
+            for c in others {
+                self.lp.ban(c, true);
+                settled.push(c);
+            }
+        }
+        for c in &settled {
+            self.lp.ban(*c, false);
+        }
+        for c in &banned {
+            self.lp.ban(*c, false);
+        }
+    }
+
+    /// Looks for layouts with the right sums near this one.
+    pub(super) fn swap(&mut self, layout: &[usize]) {
+        let mut from = layout.to_vec();
+        let mut work = 0;
+        for salt in 0..SWAPS {
+            let is_open = |c: usize| !self.lp.is_banned(c);
+            let (problem, columns, target) = (self.problem, self.columns, self.target);
+            let new = swapped(problem, columns, is_open, &from, target, salt, &mut work);
+            if let Some(new) = new {
+                let seats: Vec<Seat> = new.iter().map(|c| columns.all[*c].seat).collect();
+                let cost = self.cost(&seats);
+                if cost < self.best_cost() {
+                    self.best = Some((cost, seats));
+                    if salt >= SWAPS / 2 {
+                        from = new;
+                    }
+                }
+            }
+        }
+        self.lp.steps += work / SUMS_PER_STEP;
+    }
+
+    /// Settles which spaces are tandem as the relaxation suggests, and looks for layouts from there.
+    pub(super) fn settle_tandems(&mut self, relaxed: &Relaxed) {
+        let columns = self.columns;
+        let mut tandem = vec![0.0; self.problem.spaces.len()];
+        for (c, x) in &relaxed.used {
+            if columns.all[*c].seat.half {
+                tandem[columns.all[*c].seat.space] += x;
+            }
+        }
+        let mut order: Vec<usize> = (0..tandem.len()).filter(|s| tandem[*s] > 0.05).collect();
+        order.sort_by(|a, b| tandem[*b].total_cmp(&tandem[*a]).then(a.cmp(b)));
+        order.truncate((self.halves / 2) as usize);
+        let mut banned = Vec::new();
+        for (c, column) in columns.all.iter().enumerate() {
+            let here = column.spaces.iter().any(|s| order.contains(s));
+            if here != column.seat.half && !self.lp.is_banned(c) {
+                banned.push(c);
+            }
+        }
+        for c in &banned {
+            self.lp.ban(*c, true);
+        }
+        if self.solve() && !self.lp.is_impossible() {
+            let relaxed = self.relaxed();
+            self.keep(&relaxed);
+            if let Some(whole) = &relaxed.whole {
+                self.swap(whole);
+            }
+        }
+        for c in &banned {
+            self.lp.ban(*c, false);
+        }
+        self.solve();
+    }
+
+    /// Keeps a whole layout that meets the target when it is the best yet.
+    pub(super) fn keep(&mut self, relaxed: &Relaxed) {
+        let Some(whole) = &relaxed.whole else { return };
+        let effect = |c: &usize| {
+            let column = &self.columns.all[*c];
+            self.columns.effects[column.item][column.choice]
+        };
+        let sum: i64 = whole.iter().map(|c| key(effect(c), false)).sum();
+        if self.target.sums.binary_search(&(sum >> 8)).is_err() {
+            return;
+        }
+        let seats: Vec<Seat> = whole.iter().map(|c| self.columns.all[*c].seat).collect();
+        let cost = self.cost(&seats);
+        if cost < self.best_cost() {
+            self.best = Some((cost, seats));
+        }
+    }
+
+    pub(super) fn cost(&self, seats: &[Seat]) -> i64 {
+        cost_of(self.problem, self.columns, seats)
+    }
+
+    pub(super) fn best_cost(&self) -> i64 {
+        self.best.as_ref().map_or(NO_LAYOUT, |(cost, _)| *cost)
+    }
+
+    /// The best layout is proven but for breakers that touch, which the bound does not know of yet.
+    pub(super) fn only_touching_is_left(&self, lower: i64) -> bool {
+        let Some((cost, seats)) = &self.best else {
+            return false;
+        };
+        let weight = self.columns.weights.touching;
+        let touching = score(self.problem, seats).touching;
+        self.boundaries.is_empty() && touching > 0 && lower >= cost - touching * weight - weight / 2
+    }
+}
