@@ -88,6 +88,13 @@ fn more_circuits_than_spaces_are_answered_with_changes_that_fit() {
     );
     let face = json(&["face", &path], 1);
     assert_eq!(face["fits"], false);
+    let page = lugwright(&["face", &path]);
+    let text = std::fs::read_to_string(&path).expect("the job");
+    let line = text
+        .lines()
+        .position(|l| l == "spaces = { is = 20, by = \"planned\" }");
+    let place = format!("at {path}:{}:1", line.expect("the line") + 1);
+    assert!(page.out.contains(&place), "no `{place}` in\n{}", page.out);
     assert_eq!(face["why_not"], "28 spaces are needed and 20 are there");
     let offered = face["changes_that_fit"].as_array().expect("changes");
     let next = offered

@@ -12,6 +12,7 @@ use crate::Answer;
 use crate::args::{Format, JobArgs};
 use crate::page::Page;
 use crate::problem::Failure;
+use crate::reading;
 use crate::report::{self, cautions, head};
 
 /// The face of one board.
@@ -50,7 +51,13 @@ pub(crate) fn run(
         Format::Text => {
             let mut page = Page::new();
             head::write(&mut page, job, book, &setting.notices);
-            report::face::write(&mut page, &found);
+            let spaces = ["after", "boards", board, "spaces"];
+            let at = setting
+                .file
+                .mistake_at(&spaces, String::new(), String::new());
+            let (line, column) = at.position(setting.file.text());
+            let place = format!("{}:{line}:{column}", reading::name(&of.job));
+            report::face::write(&mut page, &found, &place);
             cautions::write(&mut page);
             page.finish()
         }

@@ -7,14 +7,15 @@ use serde_json::{Value, json};
 
 use crate::page::{Page, columns};
 
-/// Writes it.
-pub(crate) fn write(page: &mut Page, face: &Face) {
+/// Writes it; `place` is where the job file says how many spaces the board has.
+pub(crate) fn write(page: &mut Page, face: &Face, place: &str) {
     let problem = &face.prepared.problem;
     page.heading(&format!("Face of board {}", problem.board));
     match &face.layout {
         Ok(_) => spaces(page, face),
         Err(why) => {
             page.paragraph("NO LAYOUT  ", &format!("{why}."));
+            page.line(&format!("  at {place}"));
             for change in &face.changes {
                 page.paragraph("  would fit: ", &change.what);
             }
