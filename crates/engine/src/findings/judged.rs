@@ -66,6 +66,8 @@ struct Judge<'b, 'j> {
     outlets: Vec<Vec<usize>>,
     found: [Vec<Instance<'j>>; 4],
     counts: Counts,
+    /// Facts that the last judgement of a circuit looked at; kept for its room.
+    read: Vec<usize>,
 }
 
 impl<'b, 'j> Judge<'b, 'j> {
@@ -93,6 +95,7 @@ impl<'b, 'j> Judge<'b, 'j> {
             outlets: none(),
             found: Default::default(),
             counts: Counts::default(),
+            read: Vec::new(),
         };
         for (i, row) in bound.rows().iter().enumerate() {
             match row.place {
@@ -145,31 +148,29 @@ impl<'b, 'j> Judge<'b, 'j> {
             }
             return;
         }
-        let mut last = None;
+        // A circuit that tells the requirement just what the circuit before it told needs no second thought.
+        let mut last: Option<(usize, Judgement)> = None;
+        let mut read = std::mem::take(&mut self.read);
         for i in 0..self.circuits[row].len() {
             let row = self.circuits[row][i];
-            let judgement = self.like_the_last(requirement, row, last);
+            let here = self.bound.slots(row);
+            let known = last.filter(|(before, _)| {
+                let there = self.bound.slots(*before);
+                read.iter().all(|fact| here.get(*fact) == there.get(*fact))
+            });
+            let judgement = match known {
+                Some((_, judgement)) => judgement,
+                None => {
+                    let judgement = requirement.judge(here);
+                    read.clear();
+                    read.extend(judgement.read.iter().map(FactId::index));
+                    judgement
+                }
+            };
             self.circuit(requirement, row, judgement);
             last = Some((row, judgement));
         }
-    }
-
-    /// Judges a circuit. One that tells the requirement just what the circuit before it told needs no second thought.
-    fn like_the_last(
-        &self,
-        requirement: &BoundRequirement,
-        row: usize,
-        last: Option<(usize, Judgement)>,
-    ) -> Judgement {
-        let here = self.bound.slots(row);
-        if let Some((before, judgement)) = last {
-            let there = self.bound.slots(before);
-            let mut read = judgement.read.iter().map(FactId::index);
-            if read.all(|i| here.get(i) == there.get(i)) {
-                return judgement;
-            }
-        }
-        requirement.judge(here)
+        self.read = read;
     }
 
     fn circuit(&mut self, requirement: &BoundRequirement, row: usize, judgement: Judgement) {
