@@ -3,7 +3,7 @@
 
 use model::units::Amperes;
 use model::{Fact, Material, Wire, WireSize};
-use rulebook::tables::TablesIn;
+use rulebook::tables::{Column, TablesIn};
 use serde::Serialize;
 
 use super::ampacity::Terminals;
@@ -118,8 +118,14 @@ pub fn smallest_for_ampacity(
     rating: Option<Amperes>,
     book: &TablesIn<'_>,
 ) -> Option<Wire> {
+    // Terminals cap every ampacity below the 90 C column: what that column does not carry, nothing does.
+    let at_most = |wire: &Wire| {
+        let highest = book.ampacity(wire.size, wire.material, Column::C90);
+        highest.is_ok_and(|a| a.value * f64::from(installation.sets.max(1)) >= amperes)
+    };
     WireSize::all()
         .map(|size| Wire { size, material })
+        .filter(at_most)
         .find(|wire| {
             let ampacity = super::ampacity::ampacity(&installation.with_wire(*wire), rating, book);
             ampacity.value.at_least(amperes) == Verdict::Pass
