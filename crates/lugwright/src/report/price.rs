@@ -406,7 +406,7 @@ fn allowances(page: &mut Page, price: &Price<'_>) {
             vec![
                 a.what.to_owned(),
                 a.price.map_or("not priced".to_owned(), money),
-                format!("a {}", a.unit),
+                format!("per {}", a.unit),
                 match a.likely.as_slice() {
                     [] => String::new(),
                     likely => format!("likely at {}", likely.join(", ")),
