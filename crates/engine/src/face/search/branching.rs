@@ -1,7 +1,7 @@
 //! Which two parts is what is left split into, so that neither keeps the present spread?
 //! Source: branch and bound; items torn between legs first, the ones that carry much before the others.
 
-use super::{NO_LAYOUT, Relaxed, Search, most_used};
+use super::{MOST_DEPTH, NO_LAYOUT, Relaxed, Search, most_used};
 
 impl Search<'_> {
     pub(super) fn branch(&mut self, lower: i64, relaxed: &Relaxed) -> i64 {
@@ -30,6 +30,12 @@ impl Search<'_> {
             let lost: Vec<usize> = self.choices.iter().filter_map(against).collect();
             part.extend(lost);
         }
+        // A part that rules nothing out would be split for ever.
+        if first.is_empty() || second.is_empty() || self.depth >= MOST_DEPTH {
+            self.stopped = true;
+            return lower;
+        }
+        self.depth += 1;
         let mut least = NO_LAYOUT;
         for banned in [first, second] {
             for c in &banned {
@@ -45,6 +51,7 @@ impl Search<'_> {
                 self.lp.ban(*c, false);
             }
         }
+        self.depth -= 1;
         least.max(lower)
     }
 
@@ -74,7 +81,11 @@ impl Search<'_> {
                         })
                         .collect::<Vec<usize>>()
                 };
-                return Some((here(false), here(true)));
+                let (full, half) = (here(false), here(true));
+                // A half on its own, where nothing else may go any more, is settled by the other rules.
+                if !full.is_empty() && !half.is_empty() {
+                    return Some((full, half));
+                }
             }
         }
         let mut share = vec![0.0; self.problem.items.len()];

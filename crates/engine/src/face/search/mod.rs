@@ -28,6 +28,9 @@ const SWAPS: u64 = 6;
 /// Sums that take about as long as one step of the relaxation.
 const SUMS_PER_STEP: usize = 250;
 
+/// Splits one within the other, before the search stops there.
+const MOST_DEPTH: usize = 400;
+
 /// What a search came to.
 pub(super) struct Outcome {
     /// Cost and seats of the best layout.
@@ -96,6 +99,8 @@ struct Search<'p> {
     boundaries: Vec<usize>,
     best: Option<(i64, Vec<Seat>)>,
     limit: usize,
+    /// Splits that are open now.
+    depth: usize,
     stopped: bool,
     needs_touching: bool,
     /// First row of the spaces.

@@ -112,6 +112,7 @@ impl<'p> Search<'p> {
             boundaries,
             best: None,
             limit: 0,
+            depth: 0,
             stopped: false,
             needs_touching: false,
             first_space,
