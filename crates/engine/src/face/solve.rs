@@ -284,7 +284,18 @@ fn with_halves(
             count,
             counted,
         };
-        let outcome = search(problem, &columns, halves, &target, effort / 2);
+        // As much again as was spent on the proof, and no more, however many tandem halves are tried.
+        let left = (2 * effort).saturating_sub(*spent);
+        if left == 0 {
+            break;
+        }
+        let outcome = search(
+            problem,
+            &columns,
+            halves,
+            &target,
+            left.min(effort / 2).max(1),
+        );
         *spent += outcome.steps;
         let best = outcome.best.as_ref();
         if let Some((_, seats)) = best.filter(|(_, seats)| faults(problem, seats).is_empty()) {
