@@ -82,6 +82,52 @@ pub(crate) struct MoveArgs {
     pub(crate) book: Option<PathBuf>,
 }
 
+/// Papers to print.
+#[derive(clap::Args)]
+pub(crate) struct PapersArgs {
+    #[command(flatten)]
+    pub(crate) of: JobArgs,
+    /// Folder that the PDF files are written to; it is made where it is not there
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) out: PathBuf,
+    /// Print this paper alone; may be given several times
+    #[arg(long, value_name = "NAME")]
+    pub(crate) paper: Vec<String>,
+    /// Language; left out, English, and the crew pack in both
+    #[arg(long, value_enum, value_name = "LANGUAGE")]
+    pub(crate) language: Option<PaperLanguage>,
+    /// Size of the sheets
+    #[arg(long, value_enum, value_name = "SIZE", default_value_t = SheetSize::Letter)]
+    pub(crate) size: SheetSize,
+    /// Date on the papers, as year-month-day; left out, today
+    #[arg(long, value_name = "DATE")]
+    pub(crate) date: Option<model::Date>,
+    /// Folder of your own templates, laid over the built-in ones by file name
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) templates: Option<PathBuf>,
+    /// Folder of the shop's own price book, laid over the built-in one
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) book: Option<PathBuf>,
+}
+
+/// Language of papers.
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PaperLanguage {
+    /// English
+    En,
+    /// Spanish
+    Es,
+}
+
+/// Size of a sheet.
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum SheetSize {
+    /// 8.5 by 11 inches
+    Letter,
+    /// 210 by 297 mm
+    A4,
+}
+
 /// How the panel is changed over.
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum Approach {
@@ -178,6 +224,11 @@ pub(crate) enum Command {
         #[arg(long, value_name = "STEPS", value_parser = clap::value_parser!(u32).range(1..=10_000_000))]
         effort: Option<u32>,
     },
+    /// The papers of the job as PDF: proposal, permit set, crew pack, inspection page, directory, hand-over book, cost sheet
+    #[command(
+        after_help = "Example: lugwright papers examples/ranch-subpanel.toml --out papers\n         lugwright papers examples/ranch-subpanel.toml --out papers --paper crew --language es"
+    )]
+    Papers(PapersArgs),
     /// A table of the rulebook; without a name, the list of tables
     #[command(after_help = "Example: lugwright table ampacity --edition 2023")]
     Table {

@@ -25,6 +25,32 @@ impl Date {
         let exists = (1900..=2999).contains(&year) && (1..=days_in(year, month)).contains(&day);
         exists.then_some(Self { year, month, day })
     }
+
+    /// The day so many days after 1970-01-01; the last day known where that is beyond the year 2999.
+    #[must_use]
+    pub fn of_day(days: u64) -> Self {
+        let (mut year, mut left) = (1970u16, days);
+        loop {
+            let length = if days_in(year, 2) == 29 { 366 } else { 365 };
+            if left < length || year == 2999 {
+                break;
+            }
+            (year, left) = (year + 1, left - length);
+        }
+        let mut month = 1;
+        while month < 12 && left >= u64::from(days_in(year, month)) {
+            left -= u64::from(days_in(year, month));
+            month += 1;
+        }
+        let day = left.min(u64::from(days_in(year, month)) - 1) as u8 + 1;
+        Self { year, month, day }
+    }
+
+    /// Year, month from 1, day from 1.
+    #[must_use]
+    pub const fn parts(self) -> (u16, u8, u8) {
+        (self.year, self.month, self.day)
+    }
 }
 
 fn days_in(year: u16, month: u8) -> u8 {
@@ -112,6 +138,21 @@ mod tests {
         check("26-01-01", false);
         check("2026-11-25-", false);
         check("", false);
+    }
+
+    #[test]
+    fn days_are_counted_as_the_system_clock_counts_them() {
+        // `date -u -d @SECONDS` of GNU coreutils.
+        for (days, expected) in [
+            (0, "1970-01-01"),
+            (58, "1970-02-28"),
+            (59, "1970-03-01"),
+            (11_016, "2000-02-29"),
+            (20_782, "2026-11-25"),
+            (u64::MAX, "2999-12-31"),
+        ] {
+            assert_eq!(Date::of_day(days).to_string(), expected);
+        }
     }
 
     #[test]

@@ -13,6 +13,12 @@ use crate::house::StatedFacts;
 pub struct Place {
     /// Two-letter state code.
     pub state: String,
+    /// Street address, for papers.
+    #[serde(default)]
+    pub address: String,
+    /// Who the customer is, for the offer and the hand-over; never on a directory.
+    #[serde(default)]
+    pub customer: String,
     /// City or county.
     #[serde(default)]
     pub city: String,
@@ -24,6 +30,9 @@ pub struct Place {
     /// Date of the permit application, which commonly fixes edition and amendments.
     #[serde(default)]
     pub permit_date: Option<Date>,
+    /// Number of the permit, once there is one.
+    #[serde(default)]
+    pub permit_number: String,
     /// Names of amendment files that apply here.
     #[serde(default)]
     pub amendments: Vec<String>,

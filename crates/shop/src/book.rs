@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use model::nearest;
 
 use crate::bill::Counted;
+use crate::identity::{self, Identity};
 use crate::labour::{self, Labour};
 use crate::mistake::Mistake;
 use crate::offer::{self, Allowance, Term};
@@ -17,6 +18,8 @@ use crate::remedies::{self, Remedies};
 /// A whole price book.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Book {
+    /// The shop on paper.
+    pub identity: Identity,
     /// Minutes by counted item.
     pub labour: Labour,
     /// What parts cost.
@@ -37,6 +40,7 @@ pub struct Book {
 
 /// The tables that the program carries: file name and text.
 pub const BUILT_IN: &[(&str, &str)] = &[
+    (identity::FILE, include_str!("../data/shop.csv")),
     (labour::FILE, include_str!("../data/labour.csv")),
     (parts::FILE, include_str!("../data/parts.csv")),
     (rates::FILE, include_str!("../data/rates.csv")),
@@ -75,6 +79,7 @@ impl Book {
             own.or_else(built_in).map_or("", |(_, text)| *text)
         };
         let book = Self {
+            identity: Identity::read(text(identity::FILE), &mut mistakes),
             labour: Labour::read(text(labour::FILE), &mut mistakes),
             parts: Parts::read(text(parts::FILE), &mut mistakes),
             rates: Rates::read(text(rates::FILE), &mut mistakes),

@@ -5,12 +5,13 @@
 //!
 //! - [`labour`]: minutes of one person by counted item; [`rates`]: wages, overhead, markup, tax, fees;
 //! - [`parts`]: what parts cost; [`remedies`]: what is done about each requirement; [`options`]: what the customer may add;
-//! - [`offer`]: allowances, exclusions, terms of the state;
+//! - [`offer`]: allowances, exclusions, terms of the state; [`identity`]: the shop on paper;
 //! - [`amount`]: exact minutes, counts and shares; [`bill`]: so many of a thing; [`mistake`]: what is wrong with a file, and where.
 
 pub mod amount;
 pub mod bill;
 mod book;
+pub mod identity;
 pub mod labour;
 pub mod mistake;
 pub mod offer;
@@ -23,6 +24,7 @@ pub mod remedies;
 pub use amount::{Count, Minutes, Share};
 pub use bill::Counted;
 pub use book::{BUILT_IN, Book};
+pub use identity::Identity;
 pub use labour::Labour;
 pub use mistake::{Missing, Mistake};
 pub use options::{AskedBy, ShopOption};

@@ -6,6 +6,7 @@
 //! - [`customer`]: rooms and hours for the household;
 //! - [`order`], [`share`], [`split`]: the three questions of order, each with its proof; [`sheet`]: the worksheet.
 
+mod clock;
 pub mod customer;
 mod dead;
 mod diary;
@@ -26,6 +27,7 @@ pub mod weight;
 mod words;
 mod work;
 
+pub use clock::Clock;
 pub use diary::{Dark, Gate, GateKind, Step, Task};
 pub use locks::Lock;
 use model::plan::{Approach, Plan, Transfer};

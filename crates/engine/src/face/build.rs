@@ -642,11 +642,16 @@ pub(super) fn needs_protection(report: &Report<'_>, circuit: &str) -> bool {
 
 /// The fact that a board's picture before the work tells of a space's leg.
 pub(super) fn leg_before(board: &Board, number: u32) -> Option<model::house::Leg> {
+    let all = spaces_of_board(board);
+    all.into_iter().find(|s| s.number == number).map(|s| s.leg)
+}
+
+/// Spaces of a board with their legs; none where the number of spaces or the legs of its rows are not known.
+pub(crate) fn spaces_of_board(board: &Board) -> Vec<Space> {
     let (Fact::Known { is: count, .. }, Fact::Known { is: legs, .. }) =
         (&board.spaces, &board.leg_rows)
     else {
-        return None;
+        return Vec::new();
     };
-    let all = spaces(*count, board, legs);
-    all.into_iter().find(|s| s.number == number).map(|s| s.leg)
+    spaces(*count, board, legs)
 }

@@ -41,7 +41,7 @@ pub struct CircuitLoad {
 
 /// Load of every circuit of a picture, by name.
 #[must_use]
-pub(super) fn of_house(house: &House, book: &TablesIn<'_>) -> BTreeMap<String, CircuitLoad> {
+pub(crate) fn of_house(house: &House, book: &TablesIn<'_>) -> BTreeMap<String, CircuitLoad> {
     let share = Share::of(house, book);
     let each = house.circuits.iter();
     each.map(|(id, circuit)| {

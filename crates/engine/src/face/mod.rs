@@ -27,12 +27,15 @@ mod solve;
 mod swaps;
 
 pub use answer::{Face, Legs, Occupant, face, face_within, legs, usual_board};
+pub(crate) use build::spaces_of_board;
 pub use build::{Prepared, Unfit, prepare};
+pub(crate) use loads::of_house as loads_of;
 pub use loads::{Basis, CircuitLoad};
 pub use problem::{
     Cable, Form, Item, LEVEL_UNITS, LEVELS, MOST_SPACES, Pole, Problem, Score, Seat, Space,
     WholeInches, WholeVa,
 };
 pub use remedy::{BOX_SIZES, Change, changes};
+pub(crate) use score::legs_of;
 pub use size::{Size, recommend};
 pub use solve::{Layout, Proof, Unsolved, solve, solve_within, usual_effort};

@@ -117,6 +117,15 @@ pub(super) fn spaces_of(problem: &Problem, item: &Item, seat: Seat) -> Option<Ve
     Some(spaces)
 }
 
+/// Each pole of an item with the space its seat gives it.
+pub(crate) fn legs_of(problem: &Problem, item: &Item, seat: Seat) -> Vec<(usize, usize)> {
+    poles(
+        item,
+        seat,
+        &spaces_of(problem, item, seat).unwrap_or_default(),
+    )
+}
+
 /// Each pole of an item with the space it is in.
 pub(super) fn poles(item: &Item, seat: Seat, spaces: &[usize]) -> Vec<(usize, usize)> {
     let count = item.poles.len().min(spaces.len());

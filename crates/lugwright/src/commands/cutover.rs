@@ -13,7 +13,7 @@ use crate::args::{Approach, CutoverArgs, Format};
 use crate::page::Page;
 use crate::problem::Failure;
 use crate::reading;
-use crate::report::{cautions, cutover, cutover_drawing, head};
+use crate::report::{cautions, cutover, head};
 
 /// Plans the cut-over.
 pub(crate) fn run(args: &CutoverArgs, format: Format) -> Result<Answer, Failure> {
@@ -38,7 +38,7 @@ pub(crate) fn run(args: &CutoverArgs, format: Format) -> Result<Answer, Failure>
     };
     let sheet = sheet::sheet(&cut, setting.book.edition());
     if let Some(path) = &args.svg {
-        svg::write(path, &cutover_drawing::draw(job, &cut))?;
+        svg::write(path, &pictures::cutover::draw(job, &cut))?;
     }
     let missing = cut
         .circuits

@@ -38,7 +38,7 @@ pub(crate) fn run(
     let effort = effort.map(|steps| steps as usize);
     let found = face_within(&checked, board, effort).map_err(|why| unfit(&why, job))?;
     if let Some(path) = drawing {
-        svg::write(path, &report::face_drawing::draw(&checked, &found))?;
+        svg::write(path, &pictures::face::draw(&checked, &found))?;
     }
     let missing = found.layout.is_err();
     let text = match format {

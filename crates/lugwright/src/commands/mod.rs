@@ -8,6 +8,7 @@ mod explain;
 mod face;
 mod job;
 mod library;
+mod papers;
 mod price;
 mod relocate;
 mod rule;
@@ -45,6 +46,7 @@ pub(crate) fn run(args: &Args) -> Result<Answer, Failure> {
             svg,
             effort,
         } => face::run(of, board.as_deref(), svg.as_deref(), *effort, format),
+        Command::Papers(args) => papers::run(args, format),
         Command::Table { name, edition } => table::run(name.as_deref(), *edition, format),
         Command::Rule { name, edition } => rule::run(name.as_deref(), *edition, format),
         Command::Validate { files } => validate::run(files, format),

@@ -14,7 +14,7 @@ use crate::args::{Format, MoveArgs};
 use crate::page::Page;
 use crate::problem::Failure;
 use crate::reading;
-use crate::report::{cautions, head, relocate, relocate_drawing};
+use crate::report::{cautions, head, relocate};
 
 /// Sweeps the walls.
 pub(crate) fn run(args: &MoveArgs, format: Format) -> Result<Answer, Failure> {
@@ -30,7 +30,7 @@ pub(crate) fn run(args: &MoveArgs, format: Format) -> Result<Answer, Failure> {
     let costing = Costing::new(&book, job, &job.offer);
     let moved = sweep(job, rules, &request, &costing).map_err(|e| refused(&e, args, file))?;
     if let Some(path) = &args.svg {
-        svg::write(path, &relocate_drawing::draw(job, &moved))?;
+        svg::write(path, &pictures::relocate::draw(job, &moved))?;
     }
     let missing = is_missing(&moved, job);
     if format == Format::Json {

@@ -2,9 +2,9 @@
 //! Times of day where the plan says when the crew arrives, else hours from arrival.
 
 use engine::cutover::customer::{advice, rooms};
-use engine::cutover::{CutOver, Dark, DarkCircuit, Limit, Seconds, Task, sheet};
+use engine::cutover::{Clock, CutOver, Dark, DarkCircuit, Limit, Seconds, Task, sheet};
 use model::Job;
-use model::plan::{Approach, ClockTime};
+use model::plan::Approach;
 use serde_json::{Value, json};
 
 use crate::page::{Page, columns};
@@ -45,37 +45,6 @@ pub(crate) fn brief(page: &mut Page, cut: &CutOver<'_>) {
     summary(page, cut, Clock(cut.plan.start));
     for warning in &cut.warnings {
         page.paragraph("! ", warning);
-    }
-}
-
-/// A moment as it is shown.
-#[derive(Clone, Copy)]
-pub(crate) struct Clock(pub(crate) Option<ClockTime>);
-
-impl Clock {
-    /// Time of day, with the day where it is not the first; hours and minutes from arrival where nobody said when that is.
-    pub(crate) fn at(self, moment: Seconds) -> String {
-        let Some(start) = self.0 else {
-            let minutes = moment.minutes();
-            return format!("+{}:{:02}", minutes / 60, minutes % 60);
-        };
-        let minutes = u64::from(start.minutes()) + moment.minutes();
-        let (day, minutes) = (minutes / 1440 + 1, minutes % 1440);
-        let time = format!("{:02}:{:02}", minutes / 60, minutes % 60);
-        if day > 1 {
-            format!("day {day} {time}")
-        } else {
-            time
-        }
-    }
-
-    fn span(self, dark: &Dark) -> String {
-        format!("{} to {}", self.at(dark.from), self.at(dark.to))
-    }
-
-    fn spans(self, dark: &[Dark]) -> String {
-        let all: Vec<String> = dark.iter().map(|d| self.span(d)).collect();
-        all.join("; ")
     }
 }
 

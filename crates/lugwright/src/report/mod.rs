@@ -2,10 +2,8 @@
 
 pub(crate) mod cautions;
 pub(crate) mod cutover;
-pub(crate) mod cutover_drawing;
 pub(crate) mod explain;
 pub(crate) mod face;
-pub(crate) mod face_drawing;
 pub(crate) mod fault;
 pub(crate) mod feeders;
 pub(crate) mod findings;
@@ -14,7 +12,6 @@ pub(crate) mod load;
 pub(crate) mod price;
 pub(crate) mod questions;
 pub(crate) mod relocate;
-pub(crate) mod relocate_drawing;
 pub(crate) mod scope;
 pub(crate) mod sheet;
 pub(crate) mod supply;

@@ -36,7 +36,8 @@ struct Panel {
 }
 
 /// The drawing.
-pub(crate) fn draw(report: &Report<'_>, face: &Face) -> String {
+#[must_use]
+pub fn draw(report: &Report<'_>, face: &Face) -> String {
     let before = before(report, face);
     let after = after(report, face);
     let panels: Vec<&Panel> = before.iter().chain([&after]).collect();

@@ -4,10 +4,8 @@
 use drawing::{
     Area, Entry, Fill, Hatch, Lettering, Spot, Stroke, Style, Svg, legend, legend_height, look,
 };
-use engine::cutover::{CutOver, Limit, Seconds, Step};
+use engine::cutover::{Clock, CutOver, Limit, Seconds, Step};
 use model::Job;
-
-use super::cutover::Clock;
 
 const ROW: f64 = 15.0;
 const LEFT: f64 = 150.0;
@@ -16,7 +14,8 @@ const TOP: f64 = 62.0;
 const SMALL: f64 = 9.0;
 
 /// Draws it.
-pub(crate) fn draw(job: &Job, cut: &CutOver<'_>) -> String {
+#[must_use]
+pub fn draw(job: &Job, cut: &CutOver<'_>) -> String {
     let axis = Axis::of(cut);
     let workers = usize::from(cut.plan.workers);
     let rows = workers + cut.circuits.len();

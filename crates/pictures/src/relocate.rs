@@ -25,7 +25,8 @@ const WIDER: f64 = 1.12;
 const MOST: usize = 7;
 
 /// Draws it.
-pub(crate) fn draw(job: &Job, moved: &Moved) -> String {
+#[must_use]
+pub fn draw(job: &Job, moved: &Moved) -> String {
     let sweep = &moved.sweep;
     let longest = sweep.walls.iter().map(|w| w.length.0).fold(120.0, f64::max);
     let width = LEFT + longest + RIGHT;

@@ -1,0 +1,57 @@
+//! The papers of a job, all printed from one value, so that they cannot disagree.
+//!
+//! - [`Material`]: everything that papers are made of, worked out once: job, report, faces, cut-over, price;
+//! - [`Paper`]: which papers there are; each has a module in `sheets` that picks its words and numbers out of the material as a [`Sheet`];
+//! - [`Press`]: templates, fonts and typesetting: a sheet goes in, a PDF comes out;
+//! - [`print()`]: one paper; [`set`]: all of them;
+//! - [`mod@text`]: which characters may stand on paper; [`words`]: the message catalogue; [`directory`]: may this stand on a directory?
+//!
+//! Templates lay out and never compute; what a user wrote reaches them as data and is never read as template code.
+
+pub mod directory;
+mod material;
+mod paper;
+mod press;
+mod problem;
+mod sheet;
+mod sheets;
+mod templates;
+pub mod text;
+pub mod words;
+
+pub use material::{Language, Material, Setting, Size};
+pub use paper::Paper;
+pub use press::{Press, Printed};
+pub use problem::Problem;
+pub use sheet::Sheet;
+
+/// Prints one paper.
+///
+/// # Errors
+/// When the material contradicts itself, or a template cannot be printed.
+pub fn print(paper: Paper, material: &Material<'_>, press: &Press) -> Result<Printed, Problem> {
+    press.print(&sheets::sheet(paper, material)?)
+}
+
+/// Prints every paper of a set, in order; the first problem of each.
+pub fn set<'m>(
+    papers: &'m [Paper],
+    material: &'m Material<'m>,
+    press: &'m Press,
+) -> Vec<(Paper, Result<Printed, Problem>)> {
+    // Two papers at a time: the typesetting of one leaves a second core idle.
+    let half = papers.len().div_ceil(2);
+    let of = |papers: &'m [Paper]| -> Vec<(Paper, Result<Printed, Problem>)> {
+        let each = papers.iter();
+        each.map(|p| (*p, print(*p, material, press))).collect()
+    };
+    std::thread::scope(|threads| {
+        let second = threads.spawn(move || of(&papers[half..]));
+        let mut all = of(&papers[..half]);
+        match second.join() {
+            Ok(rest) => all.extend(rest),
+            Err(fault) => std::panic::resume_unwind(fault),
+        }
+        all
+    })
+}

@@ -1,0 +1,20 @@
+//! What each paper says: words and numbers picked out of the material, none of them worked out here.
+
+mod directory;
+mod head;
+
+use crate::material::Material;
+use crate::paper::Paper;
+use crate::problem::Problem;
+use crate::sheet::Sheet;
+
+/// The sheet of a paper.
+pub(crate) fn sheet(paper: Paper, material: &Material<'_>) -> Result<Sheet, Problem> {
+    match paper {
+        Paper::Directory => directory::sheet(material),
+        _ => Err(Problem::Nothing {
+            paper: paper.name(),
+            what: "nothing".to_owned(),
+        }),
+    }
+}
