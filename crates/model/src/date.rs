@@ -46,6 +46,37 @@ impl Date {
         Self { year, month, day }
     }
 
+    /// The day so many days later; the last day known where that is beyond the year 2999.
+    #[must_use]
+    pub fn later(self, days: u64) -> Self {
+        let (mut year, mut month) = (self.year, self.month);
+        // Counted from the first of the month.
+        let mut left = days.saturating_add(u64::from(self.day) - 1);
+        loop {
+            let length = u64::from(days_in(year, month));
+            if left < length {
+                break;
+            }
+            left -= length;
+            (year, month) = match month {
+                12 if year == 2999 => {
+                    return Self {
+                        year,
+                        month,
+                        day: 31,
+                    };
+                }
+                12 => (year + 1, 1),
+                _ => (year, month + 1),
+            };
+        }
+        Self {
+            year,
+            month,
+            day: left as u8 + 1,
+        }
+    }
+
     /// Year, month from 1, day from 1.
     #[must_use]
     pub const fn parts(self) -> (u16, u8, u8) {
@@ -152,6 +183,22 @@ mod tests {
             (u64::MAX, "2999-12-31"),
         ] {
             assert_eq!(Date::of_day(days).to_string(), expected);
+        }
+    }
+
+    #[test]
+    fn days_later_are_those_of_the_calendar() {
+        // `date -d "DAY + N days"` of GNU coreutils.
+        for (day, days, expected) in [
+            ("2026-11-25", 30, "2026-12-25"),
+            ("2026-12-15", 30, "2027-01-14"),
+            ("2028-02-28", 1, "2028-02-29"),
+            ("1999-12-31", 366, "2000-12-31"),
+            ("2026-11-25", 0, "2026-11-25"),
+            ("2999-12-01", u64::MAX, "2999-12-31"),
+        ] {
+            let day: Date = day.parse().unwrap();
+            assert_eq!(day.later(days).to_string(), expected);
         }
     }
 

@@ -8,7 +8,9 @@ use crate::reader::Table;
 pub const FILE: &str = "shop.csv";
 const HEADER: &[&str] = &["field", "value"];
 /// Fields that papers use.
-pub const FIELDS: &[&str] = &["name", "licence", "address", "phone", "email", "payment"];
+pub const FIELDS: &[&str] = &[
+    "name", "licence", "address", "phone", "email", "payment", "warranty",
+];
 
 /// The shop on paper.
 #[derive(Clone, Debug, Default, PartialEq, Eq, serde::Serialize)]
@@ -25,6 +27,8 @@ pub struct Identity {
     pub email: String,
     /// How payments are taken.
     pub payment: String,
+    /// What the shop stands for after the work, and for how long.
+    pub warranty: String,
 }
 
 impl Identity {
@@ -55,7 +59,8 @@ impl Identity {
                 "address" => identity.address = value,
                 "phone" => identity.phone = value,
                 "email" => identity.email = value,
-                _ => identity.payment = value,
+                "payment" => identity.payment = value,
+                _ => identity.warranty = value,
             }
         }
         identity

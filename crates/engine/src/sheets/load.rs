@@ -4,9 +4,9 @@
 use std::collections::BTreeSet;
 
 use model::Fact;
-use model::house::{House, Purpose};
+use model::house::{House, Purpose, System};
 use model::id::LoadId;
-use model::units::Amperes;
+use model::units::{Amperes, VoltAmperes};
 use rulebook::tables::TablesIn;
 
 use crate::load::{Comparison, Dwelling, Outcome, Share, Units, all_methods, all_methods_of};
@@ -37,6 +37,18 @@ impl BoardLoad<'_> {
     pub fn amperes(&self) -> Option<Amperes> {
         self.outcome().and_then(|o| o.rounded.exact())
     }
+}
+
+/// What the device that protects a board could still carry above its calculated load, in VA at the voltage between the legs;
+/// `None` where either cannot be told. It may be below zero.
+#[must_use]
+pub fn spare(
+    load: &BoardLoad<'_>,
+    protected_by: &Fact<Amperes>,
+    system: &Fact<System>,
+) -> Option<VoltAmperes> {
+    let demand = load.outcome()?.demand.exact()?;
+    Some(system.get()?.line_to_line() * protected_by.get()? - demand)
 }
 
 /// Load on every board that something feeds, in the order of the tree.
