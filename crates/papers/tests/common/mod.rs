@@ -105,7 +105,7 @@ pub fn enclosed_in(pdf: &[u8]) -> Vec<u8> {
 }
 
 /// Runs a tool on a PDF; says what to install when it is not there.
-fn tool(name: &str, before: &[&str], pdf: &[u8], after: &[&str]) -> String {
+pub fn tool(name: &str, before: &[&str], pdf: &[u8], after: &[&str]) -> String {
     let file = scratch("pdf");
     std::fs::write(&file, pdf).expect("the scratch folder can be written");
     let run = Command::new(name)
@@ -114,7 +114,7 @@ fn tool(name: &str, before: &[&str], pdf: &[u8], after: &[&str]) -> String {
         .args(after)
         .output();
     let output = run.unwrap_or_else(|e| {
-        panic!("{name} cannot be run ({e}): install poppler-utils, which .ci/run does")
+        panic!("{name} cannot be run ({e}): install poppler-utils and qpdf, which .ci/run does")
     });
     assert!(
         output.status.success(),
