@@ -20,12 +20,14 @@ pub(crate) fn run() -> Outcome {
         shell::say(&format!("the exact solver is left out: {why}"));
         "null".to_owned()
     });
+    let papers = papers()?;
     let json = format!(
-        "{{\"engine\":{},\"feeders\":{},\"face\":{},\"face_beside\":{}}}\n",
+        "{{\"engine\":{},\"feeders\":{},\"face\":{},\"face_beside\":{},\"papers\":{}}}\n",
         engine.trim(),
         beside.trim(),
         faces.trim(),
-        face_beside.trim()
+        face_beside.trim(),
+        papers.trim()
     );
     let path = shell::target().join("bench.json");
     std::fs::write(&path, &json).map_err(|e| format!("{}: {e}", path.display()))?;
@@ -45,6 +47,25 @@ fn example(name: &str, args: &[&str]) -> Result<String, String> {
     all.extend(args);
     let out = shell::output(&shell::cargo(), &all)?;
     String::from_utf8(out).map_err(|e| format!("{name}: {e}"))
+}
+
+/// Times of the papers of the demo job.
+fn papers() -> Result<String, String> {
+    let out = shell::output(
+        &shell::cargo(),
+        &[
+            "run",
+            "--quiet",
+            "--release",
+            "--package",
+            "lugwright-papers",
+            "--example",
+            "bench_papers",
+            "--",
+            "examples/ranch-subpanel.toml",
+        ],
+    )?;
+    String::from_utf8(out).map_err(|e| e.to_string())
 }
 
 /// Time of an exact solver on the same boards over the engine's, for as many boards as it proves in a minute.

@@ -1,4 +1,4 @@
-//! Does every example job end as it is meant to? Expected exit codes stand in `examples/exit-codes.txt`.
+//! Does every example job end as it is meant to, and are all its papers printed? Expected exit codes stand in `examples/exit-codes.txt`.
 //! 0 nothing required is missing, 1 something is, 2 the input is wrong.
 
 use std::collections::BTreeMap;
@@ -17,6 +17,11 @@ pub(crate) fn check(tool: &Path) -> Outcome {
             continue;
         };
         let tool = shell::text(tool)?;
+        let out = shell::target().join("papers").join(&name);
+        let papers = ["papers", &path, "--out", shell::text(&out)?];
+        if shell::quiet(tool, &papers)? != 0 {
+            wrong.push(format!("{path}: its papers cannot be printed"));
+        }
         for args in [
             vec!["check", &path],
             vec!["check", &path, "--format", "json"],
