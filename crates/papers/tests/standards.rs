@@ -9,7 +9,12 @@ use common::{fonts_of, material_of, printed};
 use papers::Paper;
 
 /// Papers that exist so far.
-const PAPERS: [Paper; 1] = [Paper::Directory];
+const PAPERS: [Paper; 4] = [
+    Paper::Directory,
+    Paper::Proposal,
+    Paper::HandOver,
+    Paper::Cost,
+];
 
 /// XMP metadata, which is never compressed.
 fn metadata(pdf: &[u8]) -> String {

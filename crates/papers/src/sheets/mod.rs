@@ -1,7 +1,14 @@
 //! What each paper says: words and numbers picked out of the material, none of them worked out here.
 
+mod cost;
+mod dark;
 mod directory;
+mod hand_over;
 mod head;
+mod location;
+mod plain;
+mod proposal;
+mod works;
 
 use crate::material::Material;
 use crate::paper::Paper;
@@ -11,7 +18,10 @@ use crate::sheet::Sheet;
 /// The sheet of a paper.
 pub(crate) fn sheet(paper: Paper, material: &Material<'_>) -> Result<Sheet, Problem> {
     match paper {
+        Paper::Proposal => proposal::sheet(material),
         Paper::Directory => directory::sheet(material),
+        Paper::HandOver => hand_over::sheet(material),
+        Paper::Cost => cost::sheet(material),
         _ => Err(Problem::Nothing {
             paper: paper.name(),
             what: "nothing".to_owned(),

@@ -8,6 +8,7 @@
     reason = "tests may stop; each test file uses what it needs"
 )]
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::LazyLock;
@@ -133,4 +134,43 @@ fn scratch(ending: &str) -> PathBuf {
 
 fn text(path: &Path) -> String {
     path.to_string_lossy().into_owned()
+}
+
+/// Every amount of dollars in a text, each once.
+pub fn amounts_in(text: &str) -> BTreeSet<String> {
+    let starts = text.match_indices('$').map(|(at, _)| &text[at..]);
+    let amount = |rest: &str| {
+        let is_part = |c: char| c.is_ascii_digit() || matches!(c, '$' | ',' | '.');
+        let end = rest.find(|c| !is_part(c)).unwrap_or(rest.len());
+        rest[..end].trim_end_matches(['.', ',']).to_owned()
+    };
+    starts.map(amount).filter(|a| a.len() > 1).collect()
+}
+
+/// Words that stand outside their page, as `pdftotext -bbox` places them.
+pub fn words_off_the_page(pdf: &[u8]) -> Vec<String> {
+    let boxes = tool("pdftotext", &["-bbox"], pdf, &["-"]);
+    let number = |line: &str, name: &str| -> f64 {
+        let start = line.find(&format!("{name}=\"")).expect("a bound") + name.len() + 2;
+        let end = line[start..].find('"').expect("its end");
+        line[start..start + end].parse().expect("a number")
+    };
+    let (mut width, mut height, mut off, mut words) = (0.0, 0.0, Vec::new(), 0);
+    for line in boxes.lines() {
+        if line.contains("<page ") {
+            (width, height) = (number(line, "width"), number(line, "height"));
+        } else if line.contains("<word ") {
+            words += 1;
+            // A quarter of an inch that no printer reaches.
+            let inside = number(line, "xMin") >= 18.0
+                && number(line, "xMax") <= width - 18.0
+                && number(line, "yMin") >= 18.0
+                && number(line, "yMax") <= height - 18.0;
+            if !inside {
+                off.push(line.trim().to_owned());
+            }
+        }
+    }
+    assert!(words > 50, "only {words} words in it");
+    off
 }
