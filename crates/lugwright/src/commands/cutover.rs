@@ -5,7 +5,6 @@ use engine::cutover::{CannotPlan, Limit, plan_as, sheet};
 use model::plan;
 use serde_json::json;
 
-use super::job::merge;
 use super::setting::open;
 use super::{book, decisions, svg};
 use crate::Answer;
@@ -45,11 +44,11 @@ pub(crate) fn run(args: &CutoverArgs, format: Format) -> Result<Answer, Failure>
         .iter()
         .any(|c| matches!(c.limit, Limit::Broken(_)));
     if format == Format::Json {
-        let mut value = head::as_json("cutover", job, &setting.book, &setting.notices);
-        merge(&mut value, cutover::as_json(job, &cut));
-        merge(
+        let mut value = answers::head::of("cutover", job, &setting.book, &setting.notices);
+        answers::merge(&mut value, answers::cutover::of(job, &cut));
+        answers::merge(
             &mut value,
-            json!({ "worksheets": [sheet], "cautions": cautions::CAUTIONS }),
+            json!({ "worksheets": [sheet], "cautions": answers::CAUTIONS }),
         );
         let mut answer = Answer::json(&value);
         answer.missing = missing;
@@ -68,8 +67,8 @@ pub(crate) fn run(args: &CutoverArgs, format: Format) -> Result<Answer, Failure>
 fn nothing_dark(setting: &super::setting::Setting, nothing: &CannotPlan, format: Format) -> Answer {
     let job = &setting.file.job;
     if format == Format::Json {
-        let mut value = head::as_json("cutover", job, &setting.book, &setting.notices);
-        merge(
+        let mut value = answers::head::of("cutover", job, &setting.book, &setting.notices);
+        answers::merge(
             &mut value,
             json!({ "cutover": null, "why": nothing.to_string() }),
         );

@@ -4,7 +4,6 @@ use engine::facts::Place;
 use engine::findings::{Why, explain};
 use serde_json::json;
 
-use super::job::merge;
 use super::setting::open;
 use crate::Answer;
 use crate::args::{Format, JobArgs};
@@ -70,8 +69,8 @@ pub(crate) fn run(
         .collect();
     Ok(match format {
         Format::Json => {
-            let mut value = head::as_json("explain", job, book, &setting.notices);
-            merge(&mut value, json!({ "explanations": whys }));
+            let mut value = answers::head::of("explain", job, book, &setting.notices);
+            answers::merge(&mut value, json!({ "explanations": whys }));
             Answer::json(&value)
         }
         Format::Text => {

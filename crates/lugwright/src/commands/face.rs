@@ -5,7 +5,6 @@ use std::path::Path;
 use engine::face::{Unfit, face_within, usual_board};
 use serde_json::json;
 
-use super::job::merge;
 use super::setting::open;
 use super::svg;
 use crate::Answer;
@@ -43,9 +42,9 @@ pub(crate) fn run(
     let missing = found.layout.is_err();
     let text = match format {
         Format::Json => {
-            let mut value = head::as_json("face", job, book, &setting.notices);
-            merge(&mut value, report::face::as_json(&found));
-            merge(&mut value, json!({ "cautions": cautions::CAUTIONS }));
+            let mut value = answers::head::of("face", job, book, &setting.notices);
+            answers::merge(&mut value, answers::face::of(&found));
+            answers::merge(&mut value, json!({ "cautions": answers::CAUTIONS }));
             format!("{value:#}\n")
         }
         Format::Text => {

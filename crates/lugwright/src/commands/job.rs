@@ -41,19 +41,7 @@ pub(crate) fn check(
         questions::write(page, &report.questions, FIRST_QUESTIONS);
         decisions::write(page, report, &book, &times);
     };
-    let json = |report: &Report<'_>| {
-        json!({
-            "scope": scope::as_json(&report.scope),
-            "supply": supply::as_json(&report.tree),
-            "load": load::as_json(&report.sheets),
-            "conductors": feeders::as_json(&report.sheets),
-            "fault_current": fault::as_json(&report.sheets),
-            "disagreements": report::disagreements_as_json(report),
-            "findings": findings::as_json(&report.findings, &report.facts, report.book.facts()),
-            "questions": questions::as_json(&report.questions),
-            "worksheets": report.sheets.worksheets().collect::<Vec<_>>(),
-        })
-    };
+    let json = |report: &Report<'_>| answers::whole::of(report);
     Ok(answer(&setting, format, "check", text, json))
 }
 
@@ -64,8 +52,8 @@ pub(crate) fn findings(of: &JobArgs, format: Format) -> Result<Answer, Failure> 
         findings::write(page, &report.findings, report.book.facts());
     };
     let json = |report: &Report<'_>| {
-        let found = findings::as_json(&report.findings, &report.facts, report.book.facts());
-        json!({ "disagreements": report::disagreements_as_json(report), "findings": found })
+        let found = answers::findings::of(&report.findings, &report.facts, report.book.facts());
+        json!({ "disagreements": answers::whole::disagreements(report), "findings": found })
     };
     Ok(answer(&open(of)?, format, "findings", text, json))
 }
@@ -75,7 +63,7 @@ pub(crate) fn ask(of: &JobArgs, format: Format) -> Result<Answer, Failure> {
     let text = |page: &mut Page, report: &Report<'_>| {
         questions::write(page, &report.questions, usize::MAX);
     };
-    let json = |report: &Report<'_>| json!({ "questions": questions::as_json(&report.questions) });
+    let json = |report: &Report<'_>| json!({ "questions": answers::findings::questions(&report.questions) });
     Ok(answer(&open(of)?, format, "ask", text, json))
 }
 
@@ -94,7 +82,7 @@ fn answer(
         ..
     } = setting;
     let report = engine::check(&file.job, book);
-    let missing = report::missing(&report);
+    let missing = answers::whole::missing(&report);
     let status = match missing {
         (0, 0) => Status::NothingMissing,
         _ => Status::SomethingMissing,
@@ -109,17 +97,10 @@ fn answer(
             page.finish()
         }
         Format::Json => {
-            let mut value = head::as_json(command, &file.job, book, notices);
-            merge(
-                &mut value,
-                json!({
-                    "status": status,
-                    "required_and_missing": missing.0,
-                    "calculations_that_fail": missing.1,
-                }),
-            );
-            merge(&mut value, json(&report));
-            merge(&mut value, json!({ "cautions": cautions::CAUTIONS }));
+            let mut value = answers::head::of(command, &file.job, book, notices);
+            answers::merge(&mut value, answers::whole::status(&report));
+            answers::merge(&mut value, json(&report));
+            answers::merge(&mut value, json!({ "cautions": answers::CAUTIONS }));
             format!("{value:#}\n")
         }
     };
@@ -145,8 +126,8 @@ pub(crate) fn compare(of: &JobArgs, with: Edition, format: Format) -> Result<Ans
     let differences = engine::compare(&file.job, book, &other);
     Ok(Answer::plain(match format {
         Format::Json => {
-            let mut value = head::as_json("compare", &file.job, book, notices);
-            merge(
+            let mut value = answers::head::of("compare", &file.job, book, notices);
+            answers::merge(
                 &mut value,
                 json!({ "with": with, "differences": differences }),
             );
@@ -192,12 +173,5 @@ fn report_differences(
             ),
         );
         page.paragraph("  at ", &findings::places(d.places.iter().copied()));
-    }
-}
-
-/// Adds the entries of one JSON object to another.
-pub(crate) fn merge(into: &mut Value, from: Value) {
-    if let (Value::Object(into), Value::Object(from)) = (into, from) {
-        into.extend(from);
     }
 }

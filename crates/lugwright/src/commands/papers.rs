@@ -66,14 +66,14 @@ pub(crate) fn run(args: &PapersArgs, format: Format) -> Result<Answer, Failure> 
     }
     Ok(Answer::plain(match format {
         Format::Json => {
-            let mut value = head::as_json("papers", &job.file.job, &job.book, &job.notices);
+            let mut value = answers::head::of("papers", &job.file.job, &job.book, &job.notices);
             let each = printed.iter().map(|p| {
                 json!({ "file": p.file, "pages": p.pages, "bytes": p.pdf.len(), "warnings": p.warnings })
             });
             let files: Vec<_> = each.collect();
-            super::job::merge(
+            answers::merge(
                 &mut value,
-                json!({ "papers": files, "cautions": cautions::CAUTIONS }),
+                json!({ "papers": files, "cautions": answers::CAUTIONS }),
             );
             format!("{value:#}\n")
         }

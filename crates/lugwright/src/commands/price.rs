@@ -4,7 +4,6 @@ use std::path::Path;
 
 use engine::price;
 
-use super::job::merge;
 use super::setting::open;
 use super::{book, decisions};
 use crate::Answer;
@@ -27,8 +26,8 @@ pub(crate) fn run(
     let checked = engine::check(&file.job, rules);
     let price = price::price(&checked, &book, &file.job.offer);
     if format == Format::Json {
-        let mut value = head::as_json("price", &file.job, rules, &setting.notices);
-        merge(&mut value, report::as_json(&price, customer));
+        let mut value = answers::head::of("price", &file.job, rules, &setting.notices);
+        answers::merge(&mut value, answers::price::of(&price, customer));
         return Ok(Answer::json(&value));
     }
     let mut page = Page::new();

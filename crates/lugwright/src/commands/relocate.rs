@@ -6,7 +6,6 @@ use model::JobFile;
 use model::units::Inches;
 use serde_json::json;
 
-use super::job::merge;
 use super::setting::open;
 use super::{book, decisions, svg};
 use crate::Answer;
@@ -34,9 +33,9 @@ pub(crate) fn run(args: &MoveArgs, format: Format) -> Result<Answer, Failure> {
     }
     let missing = is_missing(&moved, job);
     if format == Format::Json {
-        let mut value = head::as_json("move", job, rules, &setting.notices);
-        let caution = cautions::CAUTIONS;
-        merge(
+        let mut value = answers::head::of("move", job, rules, &setting.notices);
+        let caution = answers::CAUTIONS;
+        answers::merge(
             &mut value,
             json!({ "move": moved.sweep, "worksheets": [moved.worksheet], "cautions": caution }),
         );

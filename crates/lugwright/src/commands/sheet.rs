@@ -2,7 +2,6 @@
 
 use serde_json::json;
 
-use super::job::merge;
 use super::setting::open;
 use crate::Answer;
 use crate::args::{Format, JobArgs};
@@ -28,12 +27,12 @@ pub(crate) fn run(of: &JobArgs, id: Option<&str>, format: Format) -> Result<Answ
         }
     };
     if format == Format::Json {
-        let mut value = head::as_json("sheet", job, book, &setting.notices);
+        let mut value = answers::head::of("sheet", job, book, &setting.notices);
         let entries = match id {
             Some(_) => json!({ "worksheets": chosen }),
             None => json!({ "ids": chosen.iter().map(|w| &w.id).collect::<Vec<_>>() }),
         };
-        merge(&mut value, entries);
+        answers::merge(&mut value, entries);
         return Ok(Answer::json(&value));
     }
     let mut page = Page::new();

@@ -1,7 +1,6 @@
 //! What short-circuit current can flow at each board, against what the board is marked for. Amperes, an upper bound where facts are unknown.
 
 use engine::sheets::Sheets;
-use serde_json::{Value, json};
 
 use super::feeders::{found, word};
 use super::sheet::value;
@@ -51,13 +50,4 @@ pub(crate) fn write(page: &mut Page, sheets: &Sheets<'_>) {
         .map(|w| w.id.as_str())
         .collect();
     page.paragraph("worksheets: ", &ids.join(", "));
-}
-
-/// The documented form.
-pub(crate) fn as_json(sheets: &Sheets<'_>) -> Value {
-    sheets
-        .faults
-        .iter()
-        .map(|b| json!({ "board": b.board, "fault": b.fault }))
-        .collect()
 }

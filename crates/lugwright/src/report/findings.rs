@@ -1,12 +1,11 @@
 //! What is required, what cannot be told, what is met: grouped by the moment by which it must be known.
 //! Costs are US dollars of material; places are named as in the job file.
 
-use engine::facts::{Bound, Place};
-use engine::findings::{Finding, Findings, facts_used};
+use engine::facts::Place;
+use engine::findings::{Finding, Findings};
 use model::Dollars;
 use rulebook::requirement::Bites;
 use rulebook::{AskedOf, FactDictionary, Verdict};
-use serde_json::{Value, json};
 
 use crate::page::Page;
 
@@ -180,43 +179,4 @@ pub(crate) fn places<'a>(places: impl Iterator<Item = Place<'a>>) -> String {
         many => format!("{} {sort}s: {}", many.len(), many.join(", ")),
     });
     words.collect::<Vec<_>>().join("; ")
-}
-
-/// The documented form.
-pub(crate) fn as_json(findings: &Findings<'_>, bound: &Bound<'_>, facts: &FactDictionary) -> Value {
-    let one = |finding: &Finding<'_>| {
-        let requirement = finding.requirement.requirement();
-        let instances: Vec<Value> = finding
-            .instances
-            .iter()
-            .map(|i| {
-                json!({
-                    "place": i.place,
-                    "facts": facts_used(bound, i.row, &i.read, facts),
-                    "missing": i.missing.iter().map(|f| facts.name(f)).collect::<Vec<_>>(),
-                })
-            })
-            .collect();
-        json!({
-            "requirement": requirement.id,
-            "title": requirement.title,
-            "verdict": finding.verdict,
-            "missing": finding.is_missing(),
-            "work": finding.is_work(),
-            "note": finding.is_note(),
-            "bites": requirement.bites,
-            "danger": requirement.danger,
-            "section": finding.requirement.cite(),
-            "check": requirement.check,
-            "remedy": requirement.remedy,
-            "cost": requirement.cost.as_ref().map(|c| json!({
-                "low": c.low, "high": c.high, "per": c.per, "check": c.check
-            })),
-            "places": instances,
-        })
-    };
-    json!({
-        "counts": findings.counts,
-        "findings": findings.findings.iter().map(one).collect::<Vec<_>>(),
-    })
 }

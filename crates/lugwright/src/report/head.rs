@@ -2,7 +2,6 @@
 
 use model::Job;
 use rulebook::Rulebook;
-use serde_json::{Value, json};
 
 use crate::page::Page;
 
@@ -39,18 +38,4 @@ pub(crate) fn write(page: &mut Page, job: &Job, book: &Rulebook, notices: &[Stri
     for notice in notices {
         page.paragraph("NOTE     ", notice);
     }
-}
-
-/// The documented form: what every JSON answer about a job begins with.
-pub(crate) fn as_json(command: &str, job: &Job, book: &Rulebook, notices: &[String]) -> Value {
-    json!({
-        "format": 1,
-        "command": command,
-        "title": job.title,
-        "reason": job.reason,
-        "place": job.place,
-        "edition": book.edition(),
-        "amendments": book.amendments(),
-        "notices": notices,
-    })
 }

@@ -6,7 +6,6 @@ use engine::load::{Outcome, Standing, Told};
 use engine::sheets::Sheets;
 use engine::sheets::load::BoardLoad;
 use model::units::Unit;
-use serde_json::{Value, json};
 
 use super::sheet::number;
 use crate::page::{Page, columns};
@@ -106,40 +105,4 @@ fn told<U: Unit>(value: &Told<U>) -> String {
         Some(_) => number(&rounded),
         None => format!("at least {}", number(&rounded)),
     }
-}
-
-/// The documented form; the worksheets stand apart.
-pub(crate) fn as_json(sheets: &Sheets<'_>) -> Value {
-    let outcome = |o: &Outcome| {
-        json!({
-            "method": o.method,
-            "standing": o.standing,
-            "demand_va": bound(&o.demand),
-            "amperes": bound(&o.current),
-            "rounded_a": bound(&o.rounded),
-            "neutral_a": bound(&o.neutral),
-            "rating_a": bound(&o.rating),
-            "check": o.worksheet.check(),
-            "worksheet": o.worksheet.id,
-        })
-    };
-    let one = |load: &BoardLoad<'_>| {
-        json!({
-            "board": load.board,
-            "recommended": load.comparison.recommended,
-            "why": load.comparison.why,
-            "methods": load.comparison.outcomes.iter().map(outcome).collect::<Vec<_>>(),
-            "readings": load.comparison.readings,
-            "taken": load.said,
-        })
-    };
-    sheets.loads.iter().map(one).collect()
-}
-
-fn bound<U: Unit>(value: &Told<U>) -> Value {
-    json!({
-        "value": value.lower_bound().get(),
-        "exact": value.exact().is_some(),
-        "missing": value.missing(),
-    })
 }

@@ -17,9 +17,6 @@ pub(crate) mod sheet;
 pub(crate) mod supply;
 
 use engine::check::Report;
-use model::Said;
-use rulebook::Datum;
-use serde_json::{Value, json};
 
 use crate::page::Page;
 
@@ -37,35 +34,11 @@ pub(crate) fn disagreements(page: &mut Page, report: &Report<'_>) {
                 "{} of {}: the file states {}, the pictures give {}, which is used",
                 facts.name(d.fact),
                 d.place,
-                told(report, d.fact, d.stated),
-                told(report, d.fact, d.derived),
+                answers::whole::told(report, d.fact, d.stated),
+                answers::whole::told(report, d.fact, d.derived),
             ),
         );
     }
-}
-
-fn told(report: &Report<'_>, fact: rulebook::FactId, (datum, said): (Datum, Said)) -> String {
-    let value = report.book.facts().get(fact).map(|e| e.print(datum));
-    format!("{} ({said})", value.unwrap_or_default())
-}
-
-/// The documented form.
-pub(crate) fn disagreements_as_json(report: &Report<'_>) -> Value {
-    let one = |d: &engine::facts::Disagreement<'_>| {
-        json!({
-            "fact": report.book.facts().name(d.fact),
-            "place": d.place,
-            "stated": told(report, d.fact, d.stated),
-            "derived": told(report, d.fact, d.derived),
-        })
-    };
-    report.disagreements().iter().map(one).collect()
-}
-
-/// Required things that are not there: findings by place, and calculations that fail whatever the unknown facts are.
-pub(crate) fn missing(report: &Report<'_>) -> (usize, usize) {
-    let findings = report.findings.missing().map(|f| f.instances.len()).sum();
-    (findings, feeders::failing(&report.sheets))
 }
 
 /// The last line: what the exit code says.

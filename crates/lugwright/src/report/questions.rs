@@ -4,7 +4,6 @@
 use engine::questions::Question;
 use model::Dollars;
 use rulebook::AskedOf;
-use serde_json::{Value, json};
 
 use super::findings::places;
 use crate::page::Page;
@@ -66,25 +65,4 @@ fn few(words: &[&str]) -> String {
             words.len() - 2
         ),
     }
-}
-
-/// The documented form.
-pub(crate) fn as_json(questions: &[Question<'_>]) -> Value {
-    let one = |q: &Question<'_>| {
-        let places = q
-            .places
-            .iter()
-            .map(|p| json!({ "place": p.place, "answer": p.path, "swing": p.swing }));
-        json!({
-            "fact": q.name,
-            "question": q.text,
-            "asked_of": q.asked_of.name(),
-            "danger": q.danger,
-            "swing": q.swing,
-            "places": places.collect::<Vec<_>>(),
-            "requirements": q.requirements,
-            "worksheets": q.worksheets,
-        })
-    };
-    questions.iter().map(one).collect()
 }
