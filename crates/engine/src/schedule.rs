@@ -1,11 +1,15 @@
 //! What stands in which space of a board: the panel schedule, before the work or after it, with the load on each leg.
 //! Source: positions of the survey, or the layout of [`crate::face`] for a board that is laid out anew; loads as the face takes them. Whole VA.
 
+use std::collections::BTreeMap;
+
 use model::House;
 use model::house::{Board, Circuit, Device, Feeder, Leg, Numbering, Source};
 use rulebook::tables::TablesIn;
 
-use crate::face::{Face, Form, Legs, Space, WholeVa, legs_of, loads_of, spaces_of_board};
+use crate::face::{
+    CircuitLoad, Face, Form, Legs, Space, WholeVa, legs_of, loads_of, spaces_of_board,
+};
 
 /// A board's schedule.
 #[derive(Clone, Debug)]
@@ -81,6 +85,12 @@ impl Row<'_> {
     }
 }
 
+/// Load of every circuit of a picture by name, and where it comes from: what the schedules print.
+#[must_use]
+pub fn loads(house: &House, book: &TablesIn<'_>) -> BTreeMap<String, CircuitLoad> {
+    loads_of(house, book)
+}
+
 /// The schedule of a board as the picture states it.
 #[must_use]
 pub fn stated<'j>(house: &'j House, board: &str, book: &TablesIn<'_>) -> Option<Schedule<'j>> {
@@ -112,6 +122,21 @@ pub fn stated<'j>(house: &'j House, board: &str, book: &TablesIn<'_>) -> Option<
         match feeder.spaces.known().filter(|s| !s.is_empty()) {
             Some(numbers) => schedule.place(
                 What::Feeder(id.as_str(), feeder),
+                &plain(numbers),
+                WholeVa(0),
+                &legs,
+            ),
+            None => schedule.unplaced.push(id.as_str()),
+        }
+    }
+    for (id, source) in house
+        .sources
+        .iter()
+        .filter(|(_, s)| s.board == board && !s.gone)
+    {
+        match source.spaces.known().filter(|s| !s.is_empty()) {
+            Some(numbers) => schedule.place(
+                What::Source(id.as_str(), source),
                 &plain(numbers),
                 WholeVa(0),
                 &legs,

@@ -350,7 +350,52 @@ pub enum WiringMethod {
     Other,
 }
 
+impl Insulation {
+    /// As printed on the conductor, and as the job file writes it.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::TW => "TW",
+            Self::THW => "THW",
+            Self::THWN => "THWN",
+            Self::THHN => "THHN",
+            Self::THWN2 => "THWN-2",
+            Self::XHHW => "XHHW",
+            Self::XHHW2 => "XHHW-2",
+            Self::USE2 => "USE-2",
+            Self::NMB => "NM-B",
+            Self::NM => "NM",
+            Self::RHW => "RHW",
+            Self::RHW2 => "RHW-2",
+            Self::UF => "UF",
+        }
+    }
+}
+
 impl WiringMethod {
+    /// As the trade and the job file write it.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::NM => "NM",
+            Self::AC => "AC",
+            Self::MC => "MC",
+            Self::SER => "SER",
+            Self::SEU => "SEU",
+            Self::UF => "UF",
+            Self::USE => "USE",
+            Self::EMT => "EMT",
+            Self::RMC => "RMC",
+            Self::Pvc40 => "PVC-40",
+            Self::Pvc80 => "PVC-80",
+            Self::FMC => "FMC",
+            Self::ENT => "ENT",
+            Self::LfncB => "LFNC-B",
+            Self::KnobAndTube => "knob-and-tube",
+            Self::Other => "other",
+        }
+    }
+
     /// True where single conductors are pulled into a tube.
     #[must_use]
     pub const fn is_raceway(self) -> bool {
@@ -376,6 +421,36 @@ mod tests {
         );
         assert!("2Al".parse::<Wire>().is_err());
         assert!("5 Al".parse::<Wire>().is_err());
+    }
+
+    #[test]
+    fn names_are_those_of_the_job_file() {
+        use Insulation as I;
+        use WiringMethod as W;
+        for i in [
+            I::TW,
+            I::THWN2,
+            I::XHHW2,
+            I::USE2,
+            I::NMB,
+            I::NM,
+            I::RHW2,
+            I::UF,
+        ] {
+            assert_eq!(toml::Value::try_from(i).unwrap().as_str(), Some(i.name()));
+        }
+        for w in [
+            W::NM,
+            W::SER,
+            W::Pvc40,
+            W::Pvc80,
+            W::LfncB,
+            W::KnobAndTube,
+            W::Other,
+            W::ENT,
+        ] {
+            assert_eq!(toml::Value::try_from(w).unwrap().as_str(), Some(w.name()));
+        }
     }
 
     #[test]
