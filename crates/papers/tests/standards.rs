@@ -9,9 +9,11 @@ use common::{fonts_of, material_of, printed};
 use papers::Paper;
 
 /// Papers that exist so far.
-const PAPERS: [Paper; 4] = [
+const PAPERS: [Paper; 6] = [
     Paper::Directory,
     Paper::Proposal,
+    Paper::Permit,
+    Paper::Inspection,
     Paper::HandOver,
     Paper::Cost,
 ];

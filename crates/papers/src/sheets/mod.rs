@@ -9,6 +9,9 @@ mod location;
 mod plain;
 mod proposal;
 mod works;
+mod inspection;
+mod permit;
+mod worksheet;
 
 use crate::material::Material;
 use crate::paper::Paper;
@@ -19,6 +22,8 @@ use crate::sheet::Sheet;
 pub(crate) fn sheet(paper: Paper, material: &Material<'_>) -> Result<Sheet, Problem> {
     match paper {
         Paper::Proposal => proposal::sheet(material),
+        Paper::Permit => permit::sheet(material),
+        Paper::Inspection => inspection::sheet(material),
         Paper::Directory => directory::sheet(material),
         Paper::HandOver => hand_over::sheet(material),
         Paper::Cost => cost::sheet(material),

@@ -93,6 +93,40 @@ pub fn words_of(pdf: &[u8]) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// The same in the order in which it was set: row by row, cell by cell.
+pub fn stream_of(pdf: &[u8]) -> String {
+    let text = tool("pdftotext", &["-raw"], pdf, &["-"]);
+    let text = text.replace('\u{200b}', "");
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Words that stand less than a fifth of an inch from an edge of their page, or beyond it.
+pub fn outside(pdf: &[u8]) -> Vec<String> {
+    const LEAST: f64 = 14.4;
+    let number = |line: &str, name: &str| -> f64 {
+        let rest = line.split(&format!("{name}=\"")).nth(1);
+        let value = rest.and_then(|r| r.split('"').next());
+        value.and_then(|v| v.parse().ok()).expect("a number")
+    };
+    let (mut width, mut height) = (0.0, 0.0);
+    let mut out = Vec::new();
+    for line in tool("pdftotext", &["-bbox"], pdf, &["-"]).lines() {
+        let line = line.trim();
+        if line.starts_with("<page") {
+            (width, height) = (number(line, "width"), number(line, "height"));
+        } else if line.starts_with("<word") {
+            let fits = number(line, "xMin") >= LEAST
+                && number(line, "yMin") >= LEAST
+                && number(line, "xMax") <= width - LEAST
+                && number(line, "yMax") <= height - LEAST;
+            if !fits {
+                out.push(line.to_owned());
+            }
+        }
+    }
+    out
+}
+
 /// Fonts as `pdffonts` lists them: a row each, its second column from the right but three says whether it is embedded.
 pub fn fonts_of(pdf: &[u8]) -> String {
     tool("pdffonts", &[], pdf, &[])
