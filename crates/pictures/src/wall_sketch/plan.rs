@@ -27,7 +27,7 @@ pub fn plan(report: &Report<'_>) -> Option<String> {
         bounds.2 = bounds.2.max(*x1).max(*x2);
         bounds.3 = bounds.3.max(*y1).max(*y2);
     }
-    let margin = 50.0;
+    let margin = 90.0;
     let width = (bounds.2 - bounds.0 + 2.0 * margin).max(300.0);
     let entries = key();
     let height = bounds.3 - bounds.1 + 2.0 * margin;

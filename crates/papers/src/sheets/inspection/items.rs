@@ -81,22 +81,37 @@ fn item(
     })
 }
 
+/// Places of one sort together: `circuits bath, laundry`.
 fn places(material: &Material<'_>, instances: &[Instance<'_>]) -> String {
-    let name = |place: &Place<'_>| match place {
-        Place::Job => say(material.setting.language, "inspection-the-job", &[]),
-        Place::Board(_) => say(material.setting.language, "inspection-the-board", &[]),
-        place => place.to_string(),
-    };
-    let mut names: Vec<String> = instances.iter().map(|i| name(&i.place)).collect();
-    names.dedup();
-    let more = names.len().saturating_sub(NAMED);
-    names.truncate(NAMED);
-    let places = names.join(", ");
-    if more == 0 {
-        return places;
+    let language = material.setting.language;
+    let mut groups: Vec<(&str, Vec<&str>)> = Vec::new();
+    for instance in instances {
+        let (sort, name) = match &instance.place {
+            Place::Job => ("inspection-the-job", ""),
+            Place::Board(_) => ("inspection-the-board", ""),
+            Place::OldCabinet(_) => ("inspection-old-cabinet", ""),
+            Place::Feeder(id) => ("inspection-feeders", id.as_str()),
+            Place::Building(id) => ("inspection-buildings", id.as_str()),
+            Place::Source(id) => ("inspection-sources", id.as_str()),
+            Place::Circuit(id) => ("inspection-circuits", id.as_str()),
+            Place::Outlet(id) => ("inspection-outlets", id.as_str()),
+        };
+        match groups.iter_mut().find(|(s, _)| *s == sort) {
+            Some((_, names)) => names.push(name),
+            None => groups.push((sort, vec![name])),
+        }
     }
-    let values = [("places", places.as_str()), ("more", &more.to_string())];
-    say(material.setting.language, "permit-and-more", &values)
+    let each = groups.into_iter().map(|(sort, mut names)| {
+        let more = names.len().saturating_sub(NAMED);
+        names.truncate(NAMED);
+        let mut names = names.join(", ");
+        if more > 0 {
+            let values = [("places", names.as_str()), ("more", &more.to_string())];
+            names = say(language, "permit-and-more", &values);
+        }
+        say(language, sort, &[("names", &names)])
+    });
+    each.collect::<Vec<_>>().join("; ")
 }
 
 /// Numbers that the requirement is held against: what is asked, what is known, room for what is read on the day.
