@@ -5,12 +5,12 @@ mod dark;
 mod directory;
 mod hand_over;
 mod head;
+mod inspection;
 mod location;
+mod permit;
 mod plain;
 mod proposal;
 mod works;
-mod inspection;
-mod permit;
 mod worksheet;
 
 use crate::material::Material;
