@@ -1,0 +1,90 @@
+//! Is the one door honest: the same answer for the same job however it is handed in, and a clear word for whatever is no question?
+#![allow(clippy::expect_used, clippy::unwrap_used, clippy::panic)]
+
+use std::path::Path;
+
+use proptest::prelude::*;
+use serde_json::{Value, json};
+
+const COMMANDS: [&str; 5] = ["check", "face", "move", "cutover", "price"];
+
+fn jobs() -> Vec<(String, String)> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
+    let mut all: Vec<(String, String)> = std::fs::read_dir(folder)
+        .unwrap()
+        .map(|e| e.unwrap().path())
+        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
+        .map(|p| (p.display().to_string(), std::fs::read_to_string(&p).unwrap()))
+        .collect();
+    all.sort();
+    assert_eq!(all.len(), 6);
+    all
+}
+
+fn ask(question: &Value) -> Value {
+    serde_json::from_str(&answers::call::call(&question.to_string())).unwrap()
+}
+
+#[test]
+fn a_job_as_text_and_as_an_object_gets_the_same_answer() {
+    for (name, text) in jobs() {
+        let object: Value = toml::from_str(&text).unwrap();
+        for command in COMMANDS {
+            let one = ask(&json!({ "command": command, "job": text, "drawing": true }));
+            let other = ask(&json!({ "command": command, "job": object, "drawing": true }));
+            if one["command"] == "error" {
+                // Places differ with the text; what is wrong does not.
+                assert_eq!(one["mistakes"][0]["found"], other["mistakes"][0]["found"], "{name}");
+                continue;
+            }
+            assert_eq!(one["command"], command, "{name}");
+            assert_eq!(one, other, "{name}, {command}");
+        }
+    }
+}
+
+#[test]
+fn another_edition_is_looked_at_when_asked() {
+    let (_, text) = &jobs()[2];
+    let answer = ask(&json!({ "command": "check", "job": text, "edition": 2020 }));
+    assert_eq!(answer["edition"], "2020", "{}", answer["mistakes"]);
+}
+
+#[test]
+fn the_customers_price_has_no_cost() {
+    for (name, text) in jobs() {
+        let answer = ask(&json!({ "command": "price", "job": text, "customer": true }));
+        assert!(answer["total"].is_object(), "{name}");
+        assert!(answer.get("cost").is_none() && answer["lines"][0].get("cost").is_none());
+    }
+}
+
+#[test]
+fn a_mistake_tells_its_place() {
+    let (_, text) = &jobs()[2];
+    let broken = text.replacen("bus = { is = 200", "buss = { is = 200", 1);
+    let answer = ask(&json!({ "command": "check", "job": broken }));
+    let first = &answer["mistakes"][0];
+    let line = first["line"].as_u64().unwrap() as usize;
+    assert!(broken.lines().nth(line - 1).unwrap().contains("buss"));
+    assert!(first["expected"].as_str().unwrap().contains("`bus`"), "{first}");
+}
+
+proptest! {
+    #[test]
+    fn whatever_is_asked_is_answered(question in ".{0,200}") {
+        let answer: Value = serde_json::from_str(&answers::call::call(&question)).unwrap();
+        prop_assert!(answer["mistakes"][0]["found"].is_string());
+    }
+
+    #[test]
+    fn whatever_is_no_job_is_said_to_be_none(
+        command in prop::sample::select(&COMMANDS[..]),
+        key in "[a-z_]{1,8}",
+        number in any::<i64>(),
+        text in ".{0,40}",
+    ) {
+        let answer = ask(&json!({ "command": command, "job": { "format": 1, key: [number, null, { "a": text }] } }));
+        prop_assert!(answer["mistakes"][0]["found"].is_string());
+    }
+}
