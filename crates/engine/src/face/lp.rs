@@ -128,6 +128,13 @@ impl Lp {
         }
     }
 
+    /// Starts with this variable in its row, where it counts once and alone, instead of one that has to be driven out.
+    pub(super) fn start_with(&mut self, row: usize, variable: usize) {
+        self.is_basic[self.basis[row]] = false;
+        self.is_basic[variable] = true;
+        self.basis[row] = variable;
+    }
+
     /// Adds a variable and gives its index.
     pub(super) fn add(&mut self, variable: Variable) -> usize {
         self.variables.push(&variable);
@@ -298,7 +305,7 @@ impl Lp {
             if at >= all {
                 at = 0;
             }
-            if !self.is_basic[at] {
+            if !self.variables.banned[at] && !self.is_basic[at] {
                 let reduced = self.reduced(at);
                 let least = best.map_or(-0.01, |(_, b)| b);
                 if reduced < least {

@@ -15,7 +15,7 @@ const EFFORT: usize = 40_000;
 /// The same for a large board, each of whose steps takes longer.
 const EFFORT_LARGE: usize = 4_000;
 /// Spaces from which a board is large.
-const LARGE: usize = 48;
+pub(super) const LARGE: usize = 48;
 
 /// Steps that a board of this size is worth.
 #[must_use]
