@@ -3,6 +3,7 @@
 //!
 //! Finds good layouts; proves nothing.
 
+use super::balance::or_shifted;
 use super::columns::Columns;
 use super::legs::{Target, continuous_of, key, load_of};
 use super::problem::Problem;
@@ -285,21 +286,6 @@ fn layers(groups: &[Vec<Member>], total: usize, work: &mut usize) -> Vec<Layer> 
         }
     }
     layers
-}
-
-fn or_shifted(into: &mut [u64], from: &[u64], shift: usize) {
-    let (words, bits) = (shift / 64, shift % 64);
-    if from.is_empty() || words >= into.len() {
-        return;
-    }
-    for (target, word) in into[words..].iter_mut().zip(from) {
-        *target |= word << bits;
-    }
-    if bits > 0 {
-        for (target, word) in into[words + 1..].iter_mut().zip(from) {
-            *target |= word >> (64 - bits);
-        }
-    }
 }
 
 fn has(layer: &Layer, on_a: usize, sum: usize) -> bool {
