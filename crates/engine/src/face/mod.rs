@@ -9,7 +9,8 @@
 //! - [`prepare`]: from a job to the problem of a board; [`face`]: the whole answer;
 //! - [`recommend`]: how large a box; [`changes`]: what would help when nothing fits;
 //! - `balance`: the least imbalance of any choice of legs, by exact subset sums;
-//! - `search`, `lp`, `legs`, `columns`: the cheapest layout with that balance, by branch and bound.
+//! - `search`, `lp`, `legs`, `columns`: the cheapest layout with that balance, by branch and bound;
+//! - `swaps`, `groups`, `settle`: from a layout to a better one.
 
 mod answer;
 mod balance;

@@ -10,10 +10,10 @@ use super::super::swaps::{near, swapped};
 use super::{NO_LAYOUT, Relaxed, SUMS_PER_STEP, SWAPS, Search, cost_of, most_used};
 
 /// Sums that take about as long as one look at a layout.
-const SUMS_PER_LOOK: usize = 80;
+const SUMS_PER_LOOK: usize = 250;
 
 /// Changes to a layout after which the sums are tried again.
-const NEAR: usize = 12;
+const NEAR: usize = 40;
 
 impl Search<'_> {
     /// Seats everything with these effects on the legs; keeps what comes out when it is the best yet.
