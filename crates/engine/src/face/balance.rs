@@ -13,11 +13,17 @@ pub(super) struct Balance {
     count: (i64, i64),
     counted: bool,
     sums: Sums,
+    /// The same of the items whose continuous load does not depend on the leg.
+    rest: Sums,
 }
 
 /// Reachable sums by count.
+#[derive(Clone)]
 struct Sums {
-    words: usize,
+    /// All sums are multiples of it: a bit stands for so many VA.
+    unit: i64,
+    /// Largest sum, in units.
+    most: usize,
     bits: Vec<Vec<u64>>,
 }
 
@@ -37,14 +43,30 @@ impl Balance {
                 [first, .., last] => items.push((*first, *last)),
             }
         }
+        // Those without continuous load first.
+        items.sort_by_key(is_continuous);
         let count = (count.0 - on_a, count.1 - on_a);
-        let sums = Sums::of(items.iter().copied(), counted);
+        let range = if counted { count } else { (0, 0) };
+        let unit = items
+            .iter()
+            .fold(0, |unit, (a, b)| gcd(unit, b.load - a.load));
+        let mut rest = Sums::none(unit.max(1));
+        let mut sums = rest.clone();
+        for (at, item) in items.iter().enumerate() {
+            // The counts that the items still to come can bring into range.
+            let left = (items.len() - at - 1) as i64;
+            sums.add(*item, counted, (range.0 - left, range.1));
+            if !is_continuous(item) {
+                rest = sums.clone();
+            }
+        }
         Self {
             items,
             base,
             count,
             counted,
             sums,
+            rest,
         }
     }
 
@@ -64,9 +86,8 @@ impl Balance {
     pub(super) fn continuous(&self, imbalance: i64) -> Option<Vec<i64>> {
         let parts = |with: bool| {
             let mine = self.items.iter().copied();
-            mine.filter(move |(a, b)| (a.continuous != 0 || b.continuous != 0) == with)
+            mine.filter(move |i| is_continuous(i) == with)
         };
-        let rest = Sums::of(parts(false), self.counted);
         let start: i64 = self.base.0 + parts(false).map(|i| i.0.load).sum::<i64>();
         let mut states = vec![(0i64, self.base.1, 0i64)];
         for (a, b) in parts(true) {
@@ -86,7 +107,7 @@ impl Balance {
         for (load, continuous, on_a) in states {
             for wanted in [imbalance, -imbalance] {
                 let sum = wanted - start - load;
-                if rest.has(sum, (least - on_a, most - on_a)) {
+                if self.rest.has(sum, (least - on_a, most - on_a)) {
                     found.push(continuous.abs());
                 }
             }
@@ -102,44 +123,59 @@ impl Balance {
 }
 
 impl Sums {
-    /// Sums of what choosing the second effect instead of the first adds. Effects are sorted by load: it never takes away.
-    fn of(items: impl Iterator<Item = (Effect, Effect)> + Clone, counted: bool) -> Self {
-        let total: i64 = items.clone().map(|(a, b)| b.load - a.load).sum();
-        let words = total.max(0) as usize / 64 + 1;
-        let mut bits = vec![vec![0u64; words]];
-        bits[0][0] = 1;
-        for (a, b) in items {
-            let shift = (b.load - a.load) as usize;
-            let (ca, cb) = if counted {
-                (usize::from(a.on_a), usize::from(b.on_a))
-            } else {
-                (0, 0)
-            };
-            let mut next = vec![vec![0u64; words]; bits.len() + ca.max(cb)];
-            for (count, line) in bits.iter().enumerate() {
-                or_shifted(&mut next[count + ca], line, 0);
-                or_shifted(&mut next[count + cb], line, shift);
-            }
-            bits = next;
+    /// Of no items.
+    fn none(unit: i64) -> Self {
+        Self {
+            unit,
+            most: 0,
+            bits: vec![vec![1]],
         }
-        Self { words, bits }
+    }
+
+    /// Adds what choosing the second effect of an item instead of the first adds; only the counts in `kept` go on. Effects are sorted by load:
+    /// it never takes away.
+    fn add(&mut self, (a, b): (Effect, Effect), counted: bool, kept: (i64, i64)) {
+        let shift = ((b.load - a.load) / self.unit) as usize;
+        self.most += shift;
+        let words = self.most / 64 + 1;
+        let (first, second) = if counted {
+            (usize::from(a.on_a), usize::from(b.on_a))
+        } else {
+            (0, 0)
+        };
+        let lines = self.bits.len() + first.max(second);
+        let line = |count: usize| {
+            let mut line = Vec::new();
+            if (kept.0..=kept.1).contains(&(count as i64)) {
+                for (on_a, shift) in [(first, 0), (second, shift)] {
+                    let before = count.checked_sub(on_a).and_then(|c| self.bits.get(c));
+                    if let Some(before) = before.filter(|l| !l.is_empty()) {
+                        line.resize(words, 0);
+                        or_shifted(&mut line, before, shift);
+                    }
+                }
+            }
+            line
+        };
+        self.bits = (0..lines).map(line).collect();
     }
 
     fn has(&self, sum: i64, count: (i64, i64)) -> bool {
-        if sum < 0 || sum as usize / 64 >= self.words {
+        if sum < 0 || sum % self.unit != 0 {
             return false;
         }
-        let (word, bit) = (sum as usize / 64, sum as usize % 64);
-        self.lines(count).any(|line| line[word] >> bit & 1 == 1)
+        let bit = (sum / self.unit) as usize;
+        let has = |line: &Vec<u64>| line.get(bit / 64).is_some_and(|w| w >> (bit % 64) & 1 == 1);
+        self.lines(count).any(has)
     }
 
     fn all(&self, count: (i64, i64)) -> Vec<i64> {
-        let mut any = vec![0u64; self.words];
+        let mut any = vec![0u64; self.most / 64 + 1];
         for line in self.lines(count) {
             or_shifted(&mut any, line, 0);
         }
-        let bits = (0..self.words * 64).filter(|i| any[i / 64] >> (i % 64) & 1 == 1);
-        bits.map(|i| i as i64).collect()
+        let bits = (0..=self.most).filter(|i| any[i / 64] >> (i % 64) & 1 == 1);
+        bits.map(|i| i as i64 * self.unit).collect()
     }
 
     fn lines(&self, count: (i64, i64)) -> impl Iterator<Item = &Vec<u64>> {
@@ -149,18 +185,26 @@ impl Sums {
     }
 }
 
-fn or_shifted(into: &mut [u64], from: &[u64], shift: usize) {
+/// Its continuous load depends on the leg.
+fn is_continuous((a, b): &(Effect, Effect)) -> bool {
+    a.continuous != 0 || b.continuous != 0
+}
+
+fn gcd(a: i64, b: i64) -> i64 {
+    if b == 0 { a } else { gcd(b, a % b) }
+}
+
+/// Sets in `into` what is set in `from`, so many bits further on. `into` has room for it.
+pub(super) fn or_shifted(into: &mut [u64], from: &[u64], shift: usize) {
     let (words, bits) = (shift / 64, shift % 64);
-    for (i, word) in from.iter().enumerate() {
-        if *word == 0 {
-            continue;
-        }
-        if let Some(target) = into.get_mut(i + words) {
-            *target |= word << bits;
-        }
-        if bits > 0
-            && let Some(target) = into.get_mut(i + words + 1)
-        {
+    if words >= into.len() {
+        return;
+    }
+    for (target, word) in into[words..].iter_mut().zip(from) {
+        *target |= word << bits;
+    }
+    if bits > 0 {
+        for (target, word) in into[words + 1..].iter_mut().zip(from) {
             *target |= word >> (64 - bits);
         }
     }

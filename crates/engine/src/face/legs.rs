@@ -257,3 +257,14 @@ fn walk_back(items: &[&Open], stages: &[Stage], end: usize, choice: &mut [usize]
         }
     }
 }
+
+/// The continuous part of a sum without count.
+pub(super) fn continuous_of(sum: i64) -> i64 {
+    let low = sum & ((1 << 24) - 1);
+    if low >= 1 << 23 { low - (1 << 24) } else { low }
+}
+
+/// The load part of a sum without count.
+pub(super) fn load_of(sum: i64) -> i64 {
+    (sum - continuous_of(sum)) >> 24
+}

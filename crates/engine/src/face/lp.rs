@@ -28,14 +28,17 @@ struct Variables {
     banned: Vec<bool>,
     /// Where the rows of each end in `parts`.
     ends: Vec<usize>,
-    parts: Vec<(usize, f64)>,
+    parts: Vec<(u32, f32)>,
 }
 
 impl Variables {
     fn push(&mut self, variable: &Variable) {
         self.costs.push(variable.cost);
         self.banned.push(false);
-        self.parts.extend_from_slice(&variable.rows);
+        // Parts are halves and wholes: nothing is lost.
+        let rows = variable.rows.iter();
+        self.parts
+            .extend(rows.map(|(row, part)| (*row as u32, *part as f32)));
         self.ends.push(self.parts.len());
     }
 
@@ -43,11 +46,12 @@ impl Variables {
         self.costs.len()
     }
 
-    fn rows(&self, variable: usize) -> &[(usize, f64)] {
+    fn rows(&self, variable: usize) -> impl Iterator<Item = (usize, f64)> {
         let first = variable
             .checked_sub(1)
             .map_or(0, |before| self.ends[before]);
-        &self.parts[first..self.ends[variable]]
+        let parts = self.parts[first..self.ends[variable]].iter();
+        parts.map(|(row, part)| (*row as usize, f64::from(*part)))
     }
 }
 
@@ -126,6 +130,13 @@ impl Lp {
             ban_cost,
             steps: 0,
         }
+    }
+
+    /// Starts with this variable in its row, where it counts once and alone, instead of one that has to be driven out.
+    pub(super) fn start_with(&mut self, row: usize, variable: usize) {
+        self.is_basic[self.basis[row]] = false;
+        self.is_basic[variable] = true;
+        self.basis[row] = variable;
     }
 
     /// Adds a variable and gives its index.
@@ -234,7 +245,7 @@ impl Lp {
         let mut basis = vec![0.0; rows * rows];
         for (at, variable) in self.basis.iter().enumerate() {
             for (row, part) in self.variables.rows(*variable) {
-                basis[row * rows + at] = *part;
+                basis[row * rows + at] = part;
             }
         }
         let mut inverse = vec![0.0; rows * rows];
@@ -283,7 +294,7 @@ impl Lp {
     fn reduced(&self, variable: usize) -> f64 {
         let mut reduced = self.cost(variable);
         for (row, part) in self.variables.rows(variable) {
-            reduced -= self.prices[*row] * part;
+            reduced -= self.prices[row] * part;
         }
         reduced
     }
@@ -298,7 +309,7 @@ impl Lp {
             if at >= all {
                 at = 0;
             }
-            if !self.is_basic[at] {
+            if !self.variables.banned[at] && !self.is_basic[at] {
                 let reduced = self.reduced(at);
                 let least = best.map_or(-0.01, |(_, b)| b);
                 if reduced < least {

@@ -9,12 +9,14 @@
 //! - [`prepare`]: from a job to the problem of a board; [`face`]: the whole answer;
 //! - [`recommend`]: how large a box; [`changes`]: what would help when nothing fits;
 //! - `balance`: the least imbalance of any choice of legs, by exact subset sums;
-//! - `search`, `lp`, `legs`, `columns`: the cheapest layout with that balance, by branch and bound.
+//! - `search`, `lp`, `legs`, `columns`: the cheapest layout with that balance, by branch and bound;
+//! - `swaps`, `groups`, `settle`: from a layout to a better one.
 
 mod answer;
 mod balance;
 mod build;
 mod columns;
+mod groups;
 mod legs;
 mod loads;
 mod lp;
@@ -22,6 +24,7 @@ pub mod problem;
 mod remedy;
 pub mod score;
 mod search;
+mod settle;
 mod size;
 mod solve;
 mod swaps;

@@ -13,9 +13,9 @@ use super::search::{Outcome, search, taken};
 /// Steps of the search that are spent before what is not proven by then is left unproven: most boards are proven long before.
 const EFFORT: usize = 40_000;
 /// The same for a large board, each of whose steps takes longer.
-const EFFORT_LARGE: usize = 4_000;
+const EFFORT_LARGE: usize = 6_000;
 /// Spaces from which a board is large.
-const LARGE: usize = 48;
+pub(super) const LARGE: usize = 48;
 
 /// Steps that a board of this size is worth.
 #[must_use]

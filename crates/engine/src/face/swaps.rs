@@ -87,6 +87,34 @@ pub(super) fn swapped(
     None
 }
 
+/// Layouts one change away that leave the continuous loads where they are, with what they cost more, the cheapest first. Changes between two
+/// items that are `joined` are left out.
+pub(super) fn near(
+    problem: &Problem,
+    columns: &Columns,
+    is_open: impl Fn(usize) -> bool,
+    layout: &[usize],
+    joined: impl Fn(usize, usize) -> bool,
+) -> Vec<(i64, Vec<usize>)> {
+    let mut changes = changes(problem, columns, is_open, layout);
+    changes.retain(|c| {
+        let within = match c.items.as_slice() {
+            [(one, _), (other, _)] => joined(*one, *other),
+            _ => false,
+        };
+        c.effect.continuous == 0 && !within
+    });
+    changes.sort_by_key(|c| c.cost);
+    let changed = |c: &Change| {
+        let mut new = layout.to_vec();
+        for (item, to) in &c.items {
+            new[*item] = *to;
+        }
+        (c.cost, new)
+    };
+    changes.iter().map(changed).collect()
+}
+
 /// Swaps of two single poles on different legs, single poles to free spaces of the other leg, and turned pairs.
 fn changes(
     problem: &Problem,

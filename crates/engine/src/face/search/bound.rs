@@ -5,8 +5,9 @@ use super::super::legs::{Choice, NEVER, Sums, cheapest, least};
 use super::{NO_LAYOUT, PARTS, SUMS_PER_STEP, Search};
 
 impl Search<'_> {
-    /// Lower bound on everything not banned, by the present prices, and the choice of effects behind it. `None`: nothing better than the best can be there.
-    pub(super) fn bound(&mut self) -> Option<(i64, Option<Vec<usize>>)> {
+    /// Works out what each column and each effect costs by the present prices, in parts; gives what the prices themselves come to.
+    pub(super) fn price(&mut self) -> i64 {
+        let mut priced = vec![NEVER; self.columns.all.len()];
         let prices: Vec<i64> = self
             .lp
             .prices()
@@ -54,11 +55,19 @@ impl Search<'_> {
                     }
                 }
             }
+            priced[c] = cost;
             let least = &mut costs[column.item][column.choice];
             *least = (*least).min(cost);
         }
-        let whole = |parts: i64| (parts + PARTS - 1).div_euclid(PARTS);
-        let least = least(&costs)?;
+        (self.priced, self.effects) = (priced, costs);
+        rest
+    }
+
+    /// Lower bound on everything not banned, by the present prices, and the choice of effects behind it. `None`: nothing better than the best can be there.
+    pub(super) fn bound(&mut self) -> Option<(i64, Option<Vec<usize>>)> {
+        let rest = self.price();
+        let costs = &self.effects;
+        let least = least(costs)?;
         let budget = match self.best_cost() {
             NO_LAYOUT => NEVER,
             best => (best - 1) * PARTS - rest,
@@ -69,10 +78,10 @@ impl Search<'_> {
         let (effects, target) = (&self.columns.effects, self.target);
         let mut work = 0;
         let mut at_most =
-            |budget: i64, sums: Sums| cheapest(effects, &costs, target, budget, sums, &mut work);
+            |budget: i64, sums: Sums| cheapest(effects, costs, target, budget, sums, &mut work);
         // A sample of the sums often finds at once a choice that costs no more than the cheapest effects do, or little more.
         let mut sampled = None;
-        let step = weights.moves * PARTS;
+        let step = self.columns.weights.moves * PARTS;
         for more in [0, 1, 4, 16, 64, 256, 1024, NEVER / step / 2] {
             let within = budget.min(least + more * step);
             if let Choice::Found(cost, choice) = at_most(within, Sums::Sample) {
@@ -97,6 +106,28 @@ impl Search<'_> {
             }
         };
         self.lp.steps += work / SUMS_PER_STEP;
-        found.map(|(cost, choice)| (whole(cost + rest), choice))
+        let (cost, choice) = found?;
+        self.level = cost + rest;
+        Some((whole(self.level), choice))
     }
+
+    /// Bans the columns with which nothing better than the best layout is left, by the last bound.
+    pub(super) fn ban_dear(&mut self, banned: &mut Vec<usize>) {
+        if self.best_cost() >= NO_LAYOUT {
+            return;
+        }
+        let room = (self.best_cost() - 1) * PARTS - self.level;
+        for (c, column) in self.columns.all.iter().enumerate() {
+            let more = self.priced[c] - self.effects[column.item][column.choice];
+            if more > room && !self.lp.is_banned(c) {
+                self.lp.ban(c, true);
+                banned.push(c);
+            }
+        }
+    }
+}
+
+/// The least whole cost that is not below these parts.
+pub(super) fn whole(parts: i64) -> i64 {
+    (parts + PARTS - 1).div_euclid(PARTS)
 }

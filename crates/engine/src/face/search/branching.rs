@@ -5,7 +5,7 @@ use super::{MOST_DEPTH, NO_LAYOUT, Relaxed, Search, most_used};
 
 impl Search<'_> {
     pub(super) fn branch(&mut self, lower: i64, relaxed: &Relaxed) -> i64 {
-        let (mut first, mut second) = match self.split(relaxed) {
+        let (first, second) = match self.split(relaxed) {
             Some(split) => split,
             None => {
                 // Whole, on target, and yet dearer than the bound: only touching can be the reason.
@@ -17,19 +17,6 @@ impl Search<'_> {
                 return lower;
             }
         };
-        for part in [&mut first, &mut second] {
-            let against = |(variable, choice): &(usize, Vec<usize>)| {
-                let lost = choice.iter().enumerate().any(|(item, effect)| {
-                    self.links[item].is_some()
-                        && !self
-                            .open(item)
-                            .any(|c| self.columns.all[c].choice == *effect && !part.contains(&c))
-                });
-                (lost && !self.lp.is_banned(*variable)).then_some(*variable)
-            };
-            let lost: Vec<usize> = self.choices.iter().filter_map(against).collect();
-            part.extend(lost);
-        }
         // A part that rules nothing out would be split for ever.
         if first.is_empty() || second.is_empty() || self.depth >= MOST_DEPTH {
             self.stopped = true;

@@ -1,11 +1,19 @@
 //! From a relaxation or a choice of legs to layouts: tried, swapped towards the right sums, and the best one kept.
 //! Source: this project; a layout counts only after [`super::super::score`] has looked at it.
 
+use super::super::groups::Grouped;
 use super::super::legs::key;
 use super::super::problem::Seat;
 use super::super::score::score;
-use super::super::swaps::swapped;
+use super::super::settle::settled;
+use super::super::swaps::{near, swapped};
 use super::{NO_LAYOUT, Relaxed, SUMS_PER_STEP, SWAPS, Search, cost_of, most_used};
+
+/// Sums that take about as long as one look at a layout.
+const SUMS_PER_LOOK: usize = 250;
+
+/// Changes to a layout after which the sums are tried again.
+const NEAR: usize = 40;
 
 impl Search<'_> {
     /// Seats everything with these effects on the legs; keeps what comes out when it is the best yet.
@@ -46,6 +54,48 @@ impl Search<'_> {
         }
     }
 
+    /// A layout with the right sums that costs the same as this one or little more, with as few touching breakers as is easily had.
+    pub(super) fn balance(&mut self, layout: &[usize]) -> Option<Vec<usize>> {
+        let mut work = 0;
+        let (problem, columns, target) = (self.problem, self.columns, self.target);
+        let is_open = |c: usize| !self.lp.is_banned(c);
+        let grouped = Grouped::of(problem, columns, is_open, layout);
+        let mut found = grouped.balanced(target, &mut work);
+        let dearer = |found: &Option<(i64, Vec<usize>)>, cost: i64| {
+            found.as_ref().is_none_or(|(least, _)| *least > cost)
+        };
+        if dearer(&found, 0) {
+            let joined = |a, b| grouped.joined(a, b);
+            let near = near(problem, columns, is_open, layout, joined);
+            for (cost, layout) in near.into_iter().take(NEAR) {
+                if !dearer(&found, cost) {
+                    break;
+                }
+                let other = Grouped::of(problem, columns, is_open, &layout);
+                let more = other.balanced(target, &mut work);
+                if let Some((more, layout)) = more
+                    && dearer(&found, cost + more)
+                {
+                    found = Some((cost + more, layout));
+                }
+            }
+        }
+        let found = found.map(|(_, new)| {
+            let cost = |layout: &[usize]| self.cost(&self.seats(layout));
+            let mut looks = 0;
+            let new = settled(problem, columns, is_open, new, cost, &mut looks);
+            work += looks * SUMS_PER_LOOK;
+            new
+        });
+        self.lp.steps += work / SUMS_PER_STEP;
+        let seats = self.seats(found.as_ref()?);
+        let cost = self.cost(&seats);
+        if cost < self.best_cost() {
+            self.best = Some((cost, seats));
+        }
+        found
+    }
+
     /// Looks for layouts with the right sums near this one.
     pub(super) fn swap(&mut self, layout: &[usize]) {
         let mut from = layout.to_vec();
@@ -55,7 +105,7 @@ impl Search<'_> {
             let (problem, columns, target) = (self.problem, self.columns, self.target);
             let new = swapped(problem, columns, is_open, &from, target, salt, &mut work);
             if let Some(new) = new {
-                let seats: Vec<Seat> = new.iter().map(|c| columns.all[*c].seat).collect();
+                let seats = self.seats(&new);
                 let cost = self.cost(&seats);
                 if cost < self.best_cost() {
                     self.best = Some((cost, seats));
@@ -114,11 +164,15 @@ impl Search<'_> {
         if self.target.sums.binary_search(&(sum >> 8)).is_err() {
             return;
         }
-        let seats: Vec<Seat> = whole.iter().map(|c| self.columns.all[*c].seat).collect();
+        let seats = self.seats(whole);
         let cost = self.cost(&seats);
         if cost < self.best_cost() {
             self.best = Some((cost, seats));
         }
+    }
+
+    pub(super) fn seats(&self, layout: &[usize]) -> Vec<Seat> {
+        layout.iter().map(|c| self.columns.all[*c].seat).collect()
     }
 
     pub(super) fn cost(&self, seats: &[Seat]) -> i64 {

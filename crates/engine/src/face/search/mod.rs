@@ -3,18 +3,27 @@
 //! each item then takes its cheapest seat, and the choice of legs is made exactly ([`super::legs`]). Whole numbers throughout, 24 to a unit of cost.
 //!
 //! - `relaxation`: the linear relaxation and its choices of legs; `bound`: the bound worked out from it;
-//! - `layouts`: layouts tried on the way; `branching`: how what is left is split.
+//! - `layouts`: layouts tried on the way; `branching`: how what is left is split;
+//! - `seating`, `splits`, `patterns`: the other way round, for boards with many single poles.
 
 mod bound;
 mod branching;
 mod layouts;
+mod patterns;
 mod relaxation;
+mod seating;
+mod splits;
+#[cfg(test)]
+mod tests;
+
+use patterns::Patterns;
 
 use super::columns::Columns;
 use super::legs::Target;
 use super::lp::Lp;
 use super::problem::{Problem, Seat};
 use super::score::{score, spaces_of};
+use super::solve::LARGE;
 
 /// Parts of a unit of cost: prices are often halves or thirds.
 const PARTS: i64 = 24;
@@ -27,6 +36,9 @@ const SWAPS: u64 = 6;
 
 /// Sums that take about as long as one step of the relaxation.
 const SUMS_PER_STEP: usize = 250;
+
+/// Items that can be on either leg, from which the legs can be balanced in so many ways that choices of them are left out of the relaxation.
+const MANY: usize = 28;
 
 /// Splits one within the other, before the search stops there.
 const MOST_DEPTH: usize = 400;
@@ -51,40 +63,59 @@ pub(super) fn search(
     target: &Target,
     limit: usize,
 ) -> Outcome {
-    let mut steps = 0;
-    let mut best = None;
-    let heavy = problem.items.iter().filter(|i| i.heavy).count() > 1;
-    for with_touching in [false, true] {
-        let mut search = Search::new(problem, columns, halves, target, with_touching);
+    let search = |kind| Search::new(problem, columns, halves, target, kind);
+    let free = columns.effects.iter().filter(|e| e.len() > 1).count();
+    let patterns = Patterns::of(columns, target).filter(|_| halves == 0 && free >= MANY);
+    let Some(patterns) = patterns else {
+        return with_links(search, 0, None, limit);
+    };
+    let mut first = search(Kind::Plain);
+    first.limit = limit;
+    if problem.spaces.len() < LARGE {
+        first.limit = limit.div_ceil(2);
+    }
+    let bound = first.seating(&patterns);
+    let outcome = first.outcome(bound);
+    if outcome.finished || outcome.steps >= limit {
+        return outcome;
+    }
+    let mut again = with_links(search, outcome.steps, outcome.best, limit);
+    again.bound = again.bound.max(outcome.bound);
+    again
+}
+
+/// The search in which choices of legs are part of the relaxation, after `steps` that found `best`; touching is left out of it at first.
+fn with_links<'p>(
+    search: impl Fn(Kind) -> Search<'p>,
+    mut steps: usize,
+    mut best: Option<(i64, Vec<Seat>)>,
+    limit: usize,
+) -> Outcome {
+    let mut kind = Kind::Linked;
+    loop {
+        let mut search = search(kind);
         search.limit = limit;
         search.lp.steps = steps;
         search.best = best.take();
         let bound = search.node(0);
-        steps = search.lp.steps;
-        let again = search.needs_touching && heavy && !with_touching;
-        if again && search.lp.steps < limit {
-            best = search.best;
+        let heavy = search.problem.items.iter().filter(|i| i.heavy).count() > 1;
+        if search.needs_touching && heavy && kind == Kind::Linked && search.lp.steps < limit {
+            (kind, steps, best) = (Kind::Touching, search.lp.steps, search.best);
             continue;
         }
-        let finished = !search.stopped && !search.needs_touching;
-        let bound = match &search.best {
-            Some((cost, _)) => Some(bound.min(*cost)),
-            None if finished => None,
-            None => Some(bound),
-        };
-        return Outcome {
-            best: search.best,
-            bound,
-            finished,
-            steps,
-        };
+        search.stopped |= search.needs_touching;
+        return search.outcome(bound);
     }
-    Outcome {
-        best,
-        bound: Some(0),
-        finished: false,
-        steps,
-    }
+}
+
+/// What the relaxation holds besides items and spaces.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Plain,
+    /// Choices of effects.
+    Linked,
+    /// Those, and the boundaries where heavy breakers touch.
+    Touching,
 }
 
 struct Search<'p> {
@@ -103,6 +134,11 @@ struct Search<'p> {
     depth: usize,
     stopped: bool,
     needs_touching: bool,
+    /// By the present prices: the cost of each column, and the least of each effect.
+    priced: Vec<i64>,
+    effects: Vec<Vec<i64>>,
+    /// The last bound, in parts.
+    level: i64,
     /// First row of the spaces.
     first_space: usize,
     /// Row that ties the leg of an item to the choices below, for items with two effects.
@@ -127,8 +163,34 @@ struct Relaxed {
 }
 
 impl Search<'_> {
+    fn outcome(self, bound: i64) -> Outcome {
+        let finished = !self.stopped;
+        let bound = match &self.best {
+            Some((cost, _)) => Some(bound.min(*cost)),
+            None if finished => None,
+            None => Some(bound),
+        };
+        Outcome {
+            best: self.best,
+            bound,
+            finished,
+            steps: self.lp.steps,
+        }
+    }
+
     /// Works on what is not banned; gives a lower bound on it, which is at least the best cost when it is done with.
     fn node(&mut self, inherited: i64) -> i64 {
+        let mut dear = Vec::new();
+        let lower = self.node_without(&mut dear, inherited);
+        for c in dear {
+            self.lp.ban(c, false);
+        }
+        lower
+    }
+
+    /// The same; what turns out too dear is banned and put into `dear`.
+    fn node_without(&mut self, dear: &mut Vec<usize>, inherited: i64) -> i64 {
+        self.open_choices();
         if !self.solve() {
             return inherited;
         }
@@ -161,17 +223,26 @@ impl Search<'_> {
             if lower >= self.best_cost() {
                 return lower;
             }
-            let Some(choice) = choice else { break relaxed };
-            let is_new = self.add_choice(&choice);
-            if is_new && tried < TRIES {
-                tried += 1;
-                self.try_choice(&choice);
-                if lower >= self.best_cost() {
-                    return lower;
+            let before = dear.len();
+            self.ban_dear(dear);
+            if dear.len() > before {
+                self.open_choices();
+            }
+            let in_use = |c: &usize| relaxed.used.iter().any(|(used, _)| used == c);
+            let must_move = dear[before..].iter().any(in_use);
+            let mut is_new = false;
+            if let Some(choice) = &choice {
+                is_new = self.add_choice(choice);
+                if is_new && tried < TRIES {
+                    tried += 1;
+                    self.try_choice(choice);
+                    if lower >= self.best_cost() {
+                        return lower;
+                    }
                 }
             }
-            if !is_new {
-                if !self.is_loose() || self.loosening >= self.most_loosening {
+            if !is_new && !must_move {
+                if choice.is_none() || !self.is_loose() || self.loosening >= self.most_loosening {
                     break relaxed;
                 }
                 self.tighten(self.loosening * 8.0);

@@ -6,7 +6,7 @@ use super::super::legs::Target;
 use super::super::lp::{Lp, Variable};
 use super::super::problem::Problem;
 use super::super::score::opposite;
-use super::{Relaxed, Search};
+use super::{Kind, Relaxed, Search};
 
 impl<'p> Search<'p> {
     pub(super) fn new(
@@ -14,10 +14,10 @@ impl<'p> Search<'p> {
         columns: &'p Columns,
         halves: i64,
         target: &'p Target,
-        with_touching: bool,
+        kind: Kind,
     ) -> Self {
         let (items, spaces) = (problem.items.len(), problem.spaces.len());
-        let boundaries: Vec<usize> = if with_touching {
+        let boundaries: Vec<usize> = if kind == Kind::Touching {
             (0..spaces)
                 .filter(|s| problem.below(*s).is_some())
                 .collect()
@@ -29,7 +29,7 @@ impl<'p> Search<'p> {
             .effects
             .iter()
             .map(|effects| {
-                (effects.len() == 2).then(|| {
+                (kind != Kind::Plain && effects.len() == 2).then(|| {
                     row += 1;
                     row - 1
                 })
@@ -102,12 +102,17 @@ impl<'p> Search<'p> {
             })
             .sum();
         let loosening = most as f64 + columns.weights.moves as f64;
+        let mut lp = Lp::new(variables, &limits, first_space, 16.0 * loosening);
+        for (link, loose) in links.iter().flatten().zip(loose.iter().step_by(2)) {
+            lp.start_with(*link, *loose);
+        }
+        lp.start_with(convex, no_choice);
         Self {
             problem,
             columns,
             target,
             halves,
-            lp: Lp::new(variables, &limits, first_space, 16.0 * loosening),
+            lp,
             pairs,
             boundaries,
             best: None,
@@ -115,6 +120,9 @@ impl<'p> Search<'p> {
             depth: 0,
             stopped: false,
             needs_touching: false,
+            priced: Vec::new(),
+            effects: Vec::new(),
+            level: 0,
             first_space,
             links,
             loose,
@@ -144,9 +152,9 @@ impl<'p> Search<'p> {
             return false;
         }
         if self.choices.is_empty() {
-            self.lp.ban(self.no_choice, true);
             self.tighten(self.columns.weights.moves as f64);
         }
+        self.lp.ban(self.no_choice, true);
         let mut rows = vec![(self.first_space - 1, 1.0)];
         for (link, effect) in self.links.iter().zip(choice) {
             if let Some(link) = link.filter(|_| *effect == 1) {
@@ -156,6 +164,22 @@ impl<'p> Search<'p> {
         let variable = self.lp.add(Variable::new(0.0, rows));
         self.choices.push((variable, choice.to_vec()));
         true
+    }
+
+    /// Leaves open the choices that no ban rules out; where there is none, the relaxation does without.
+    pub(super) fn open_choices(&mut self) {
+        let mut some = false;
+        for at in 0..self.choices.len() {
+            let (variable, choice) = &self.choices[at];
+            let lost = choice.iter().enumerate().any(|(item, effect)| {
+                let mut open = self.open(item);
+                self.links[item].is_some() && !open.any(|c| self.columns.all[c].choice == *effect)
+            });
+            let variable = *variable;
+            self.lp.ban(variable, lost);
+            some |= !lost;
+        }
+        self.lp.ban(self.no_choice, some);
     }
 
     pub(super) fn solve(&mut self) -> bool {
