@@ -72,6 +72,17 @@ fn working_space_is_asked_for_with_the_number_it_is_held_against() {
 }
 
 #[test]
+fn a_common_belief_that_asks_for_nothing_is_told_where_it_comes_up() {
+    // A like-for-like swap brings no arc-fault duty: the requirement file's own words.
+    let material = material_of("swap-clean");
+    let words = words_of(&printed(Paper::Inspection, &material).pdf);
+    assert!(
+        words.contains("No arc-fault duty from a panel swap alone"),
+        "{words}"
+    );
+}
+
+#[test]
 fn every_protected_circuit_has_its_test_button_listed() {
     for example in EXAMPLES {
         let material = material_of(example);

@@ -260,6 +260,22 @@ fn what_cannot_be_told_is_listed_and_does_not_refuse() {
     assert!(words.contains("Circuits whose load is not known and counts as none: alarms, shop"));
 }
 
+#[test]
+fn a_board_that_cannot_be_laid_out_says_so_on_the_cover() {
+    // Thirty poles have no room in ten spaces without tandems.
+    let text = changed(
+        "ranch-subpanel",
+        "spaces = { is = 30, by = \"planned\" }",
+        "spaces = { is = 10, by = \"planned\" }",
+    );
+    let material = material_from(&text, &[]);
+    let words = words_of(&printed(Paper::Permit, &material).pdf);
+    assert!(
+        words.contains("Board Q: its breakers could not be laid out anew ("),
+        "{words}"
+    );
+}
+
 /// A house with one board of so many spaces, each but two taken.
 fn board_of(spaces: u32) -> String {
     let mut text = format!(

@@ -3,8 +3,8 @@
 
 use engine::facts::Place;
 use engine::findings::{Finding, Instance};
-use rulebook::requirement::{Bites, Verdict};
-use rulebook::{FactId, facts::Datum};
+use rulebook::requirement::{Bites, BoundRequirement, Kind, Verdict};
+use rulebook::{FactId, Kleene, facts::Datum};
 use serde_json::{Value, json};
 
 use super::places::Group;
@@ -153,22 +153,21 @@ fn value(material: &Material<'_>, row: usize, fact: FactId) -> Option<f64> {
     }
 }
 
-/// Beliefs that come up on the day and ask for nothing here, each with why.
+/// Beliefs that come up on the day and ask for nothing here, each with why: records of them, where their conditions hold somewhere.
 pub(super) fn notes(material: &Material<'_>) -> Vec<Value> {
-    let notes = material
-        .report
-        .findings
-        .findings
-        .iter()
-        .filter(|f| f.is_note());
-    let applies = notes.filter(|f| matches!(f.verdict, Verdict::Required | Verdict::Met));
-    let each = applies.map(|f| {
-        let requirement = f.requirement.requirement();
-        let section = f.requirement.cite();
+    let report = material.report;
+    let holds = |r: &&BoundRequirement| {
+        let mut rows = 0..report.facts.len();
+        r.requirement().kind == Kind::NotTriggered
+            && rows.any(|row| r.explain(report.facts.slots(row)).applies.truth == Kleene::True)
+    };
+    let records = report.book.requirements().iter().filter(holds);
+    let each = records.map(|r| {
+        let requirement = r.requirement();
         json!({
             "title": requirement.title,
             "why": requirement.note.as_deref().unwrap_or(&requirement.why),
-            "section": section.map_or_else(String::new, |c| c.section.to_string()),
+            "section": r.cite().map_or_else(String::new, |c| c.section.to_string()),
         })
     });
     each.collect()

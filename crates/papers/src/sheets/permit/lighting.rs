@@ -20,8 +20,10 @@ pub(super) fn check(all: &Compared<'_>, agreed: &mut Agreed) {
         agreed.open(material, "permit-several-units", &[("what", &what)]);
         return;
     }
-    let outcome = report.sheets.service_load().and_then(|c| c.recommended());
-    let Some(calculated) = outcome.and_then(|o| o.worksheet.number(LINE)) else {
+    // A record of what was really drawn has no such line; the standard calculation always has.
+    let outcomes = report.sheets.service_load().map(|c| &c.outcomes);
+    let line = |o: &engine::load::Outcome| o.worksheet.number(LINE);
+    let Some(calculated) = outcomes.and_then(|all| all.iter().find_map(line)) else {
         agreed.open(material, "permit-not-calculated", &[("what", &what)]);
         return;
     };

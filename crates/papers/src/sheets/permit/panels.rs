@@ -104,6 +104,16 @@ pub(super) fn totals(all: &Compared<'_>, agreed: &mut Agreed) {
 pub(super) fn places(all: &Compared<'_>, agreed: &mut Agreed) {
     let material = all.material;
     let language = material.setting.language;
+    for (board, face) in &material.faces {
+        let why = match face {
+            Err(why) => Some(why.to_string()),
+            Ok(face) => face.layout.as_ref().err().map(ToString::to_string),
+        };
+        if let Some(why) = why {
+            let values = [("board", *board), ("why", why.as_str())];
+            agreed.open(material, "permit-not-laid-out", &values);
+        }
+    }
     for schedule in &all.schedules {
         let mut taken: BTreeMap<String, f64> = BTreeMap::new();
         for row in schedule.rows.iter().filter(|r| r.pole > 0) {
