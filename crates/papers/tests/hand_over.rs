@@ -145,3 +145,14 @@ fn a_warranty_of_the_shop_is_printed_and_a_line_where_there_is_none() {
         text(&material_of("swap-clean")).contains("Warranty of the contractor: what it covers")
     );
 }
+
+#[test]
+fn a_board_without_circuits_has_its_record_too() {
+    let text = text(&material_of("three-level-service"));
+    for board in [
+        "service disconnect, outside beside the meter",
+        "panel, basement utility room",
+    ] {
+        assert!(text.contains(&format!("Record: {board}")), "{board}");
+    }
+}

@@ -229,3 +229,24 @@ fn a_job_without_work_is_no_proposal() {
         );
     }
 }
+
+#[test]
+fn a_plan_that_must_change_first_is_said_and_cannot_be_signed() {
+    let built_in = shop::BUILT_IN
+        .iter()
+        .find(|(name, _)| *name == "remedies.csv");
+    let (_, text_of_book) = built_in.expect("remedies");
+    let row = text_of_book
+        .lines()
+        .find(|l| l.starts_with("smoke-alarms-local,"))
+        .expect("a row");
+    let book = text_of_book.replace(
+        row,
+        "smoke-alarms-local,plan,place,,,put alarms on the plan",
+    );
+    let material = material_from(&job_text("ranch-subpanel"), &[("remedies.csv", &book)]);
+    assert_eq!(material.price.plan_first.len(), 1);
+    let text = text(&material);
+    assert!(text.contains("The plan must change in these points"));
+    assert!(text.contains("the plan must change first") && !text.contains("Customer: signature"));
+}

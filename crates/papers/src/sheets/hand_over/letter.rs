@@ -36,7 +36,7 @@ pub(super) fn letter(material: &Material<'_>) -> Value {
                 pair("letter-name", &|_, b| plain::told(language, &b.name)),
                 pair("letter-location", &|_, b| plain::tags(language, &b.location)),
                 pair("letter-bus", &|_, b| plain::claimed(language, &b.bus, ToString::to_string)),
-                pair("letter-main", &|_, b| works::main_of(language, b)),
+                pair("letter-main", &|_, b| plain::claimed(language, &b.main, |_| works::main_of(language, b))),
                 pair("letter-spaces", &|_, b| plain::claimed(language, &b.spaces, ToString::to_string)),
                 pair("letter-ground-bar", &|_, b| plain::claimed(language, &b.ground_bar, |is| yes_or_no(language, Some(*is)))),
                 pair("letter-surge", &|_, b| surge(language, b)),
@@ -93,5 +93,8 @@ fn protections(language: Language, house: &House, board: &str) -> String {
         .iter()
         .map(|(name, count)| format!("{count} {name}"))
         .collect();
-    plain::told(language, &each.join("; "))
+    if each.is_empty() {
+        return say(language, "letter-no-circuits", &[]);
+    }
+    each.join("; ")
 }

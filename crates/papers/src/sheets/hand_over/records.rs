@@ -2,6 +2,8 @@
 //! Source: the schedule after the work says what there is to test.
 
 use engine::schedule::{Schedule, What};
+use model::house::Purpose;
+use model::scope::Change;
 use serde_json::{Value, json};
 
 use crate::material::Material;
@@ -32,18 +34,20 @@ const SUPPLY: [&str; 8] = [
     "reading-legs",
 ];
 
-/// A page for each board that is worked on: readings of the supply, then a row for each breaker.
+/// Each board that is worked on: readings of its supply, then a row for each breaker.
 pub(super) fn records(material: &Material<'_>, schedules: &[Schedule<'_>]) -> Value {
-    let language = material.setting.language;
-    let worked_on = schedules
-        .iter()
-        .filter(|s| material.faces.contains_key(s.board));
-    let each = worked_on.map(|schedule| {
-        let breakers = schedule.rows.iter().filter(|r| r.pole == 1);
-        let breakers = breakers.filter_map(|r| {
+    let (job, language) = (material.report.job, material.setting.language);
+    let worked_on = material.report.scope.boards.iter().filter(|(id, change)| {
+        let stays = job.after.boards.get(id.as_str()).is_some_and(|b| !b.gone);
+        stays && (change.change != Change::Kept || change.relocated)
+    });
+    let each = worked_on.map(|(id, _)| {
+        let schedule = schedules.iter().find(|s| s.board == id.as_str());
+        let rows = schedule.into_iter().flat_map(|s| &s.rows);
+        let breakers = rows.filter(|r| r.pole == 1).filter_map(|r| {
             let serves = match r.what {
                 What::Free => return None,
-                What::Circuit(_, c) if c.purpose == model::house::Purpose::Spare => return None,
+                What::Circuit(_, c) if c.purpose == Purpose::Spare => return None,
                 What::Circuit(id, _) => plain::circuit(material, id),
                 What::Feeder(id, _) => plain::feeder(material, id),
                 What::Source(id, _) | What::Device(id, _) => id.to_owned(),
@@ -51,7 +55,7 @@ pub(super) fn records(material: &Material<'_>, schedules: &[Schedule<'_>]) -> Va
             Some(json!([r.space(), serves]))
         });
         json!({
-            "title": plain::board(material, schedule.board),
+            "title": plain::board(material, id.as_str()),
             "supply": SUPPLY.map(|name| say(language, name, &[])),
             "breakers": breakers.collect::<Vec<_>>(),
         })

@@ -4,10 +4,12 @@
 pub(super) mod money;
 
 use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 use engine::price::{Because, Gap};
 use model::Dollars;
 use serde_json::{Value, json};
+use shop::Book;
 
 use super::dark::dark;
 use super::head::head;
@@ -65,10 +67,11 @@ pub(super) fn sheet(material: &Material<'_>) -> Result<Sheet, Problem> {
     })
 }
 
-/// The parts and rates are those that the program carries, which are invented.
+/// The parts or rates are those that the program carries, which are invented.
 pub(super) fn demo_prices(material: &Material<'_>) -> bool {
-    shop::Book::built_in()
-        .is_ok_and(|b| b.parts == material.book.parts || b.rates == material.book.rates)
+    static BUILT_IN: LazyLock<Option<Book>> = LazyLock::new(|| Book::built_in().ok());
+    let same = |b: &Book| b.parts == material.book.parts || b.rates == material.book.rates;
+    BUILT_IN.as_ref().is_some_and(same)
 }
 
 /// What the code asks for and the work pays for: each requirement once, with why, where, section, and its own part of the price.
