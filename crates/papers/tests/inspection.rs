@@ -20,6 +20,7 @@ fn every_finding_is_there_with_its_section() {
         let words = plain(&common::stream_of(
             &printed(Paper::Inspection, &material).pdf,
         ));
+        assert!(!words.contains('{'), "{example}: a slot without its value");
         let findings = &material.report.findings.findings;
         for finding in findings.iter().filter(|f| !f.is_note()) {
             let requirement = finding.requirement.requirement();

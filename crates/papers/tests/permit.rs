@@ -93,6 +93,12 @@ fn has_schedules(material: &Material<'_>, stream: &str, example: &str) {
         let at = stream
             .find(&plain(&title))
             .unwrap_or_else(|| panic!("{example}: {title}"));
+        let volts = match material.report.job.after.dwelling.system.get() {
+            Some(model::house::System::TwoLegs208Y120) => "208Y/120 V",
+            _ => "120/240 V",
+        };
+        let head: String = stream[at..].chars().take(300).collect();
+        assert!(head.contains(&plain(volts)), "{example}: {head}");
         let mut sums = vec![("Total, VA ", schedule.total.0)];
         for row in &schedule.rows {
             if let engine::schedule::What::Circuit(id, circuit) = row.what {
@@ -171,6 +177,7 @@ fn every_sheet_says_what_the_engine_worked_out_and_stays_on_its_page() {
         has_worksheets(&material, &stream, example);
         has_schedules(&material, &stream, example);
         has_cover(&material, &stream, printed.pages, example);
+        assert!(!stream.contains('{'), "{example}: a slot without its value");
         assert_eq!(outside(&printed.pdf), Vec::<String>::new(), "{example}");
     }
 }

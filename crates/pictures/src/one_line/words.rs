@@ -75,21 +75,14 @@ pub(super) fn supply(report: &Report<'_>) -> Vec<String> {
     ]
 }
 
-/// A feeder or the service conductors: device, conductors, way of running.
+/// A feeder or the service conductors: device, conductors, way of running. Where its device sits, the schedule tells, which may be laid out anew.
 pub(super) fn feeder(report: &Report<'_>, id: &str, feeder: &Feeder) -> Vec<String> {
     let mark = report.scope.feeder(id).map_or("KEPT", change);
     let device = if feeder.from == UTILITY {
         format!("Service conductors {id}: no overcurrent device of their own at the supply end")
     } else {
-        let spaces = match feeder.spaces.known() {
-            Some(spaces) if !spaces.is_empty() => {
-                let each: Vec<String> = spaces.iter().map(u32::to_string).collect();
-                format!(", spaces {}", each.join(" and "))
-            }
-            _ => String::new(),
-        };
         let breaker = told(&feeder.breaker);
-        format!("Feeder {id}: {breaker} device in {}{spaces}", feeder.from)
+        format!("Feeder {id}: {breaker} device in {}", feeder.from)
     };
     let sets = match feeder.sets {
         0 | 1 => String::new(),

@@ -1,7 +1,7 @@
 //! What the cover says of house and service, in pairs of words. What nobody knows is written as not known.
 
 use model::Fact;
-use model::house::{DwellingKind, System};
+use model::house::{DwellingKind, House, System};
 
 use crate::material::Material;
 use crate::words::say;
@@ -18,11 +18,6 @@ pub(super) fn of_job(material: &Material<'_>) -> Vec<[String; 2]> {
         Some(DwellingKind::TwoFamily) => word("permit-two-family"),
         Some(DwellingKind::Multifamily) => word("permit-multifamily"),
         Some(DwellingKind::Other) => word("permit-other-kind"),
-        None => word("permit-unknown"),
-    };
-    let system = match dwelling.system.get() {
-        Some(System::SinglePhase120_240) => "120/240 V, 1 ph, 3 W".to_owned(),
-        Some(System::TwoLegs208Y120) => "208Y/120 V, 2 L + N".to_owned(),
         None => word("permit-unknown"),
     };
     let service = report
@@ -47,7 +42,7 @@ pub(super) fn of_job(material: &Material<'_>) -> Vec<[String; 2]> {
         pair("permit-dwelling", kind),
         pair("permit-area", told(material, &dwelling.area)),
         pair("permit-year", told(material, &dwelling.year_built)),
-        pair("permit-system", system),
+        pair("permit-system", system(material, house)),
         pair(
             "permit-service",
             if service.is_empty() {
@@ -62,6 +57,15 @@ pub(super) fn of_job(material: &Material<'_>) -> Vec<[String; 2]> {
             told(material, &house.supply.fault_current),
         ),
     ]
+}
+
+/// Voltage, phase and wires.
+pub(super) fn system(material: &Material<'_>, house: &House) -> String {
+    match house.dwelling.system.get() {
+        Some(System::SinglePhase120_240) => "120/240 V, 1 ph, 3 W".to_owned(),
+        Some(System::TwoLegs208Y120) => "208Y/120 V, 2 L + N".to_owned(),
+        None => say(material.setting.language, "permit-unknown", &[]),
+    }
 }
 
 /// The value, or that it is not known.

@@ -7,7 +7,7 @@ use model::house::{Board, Circuit, Leg, MainKind, Protection, ProtectionAt, Purp
 use serde_json::{Value, json};
 
 use super::super::worksheet::whole;
-use super::facts::told;
+use super::facts::{system, told};
 use crate::material::Material;
 use crate::words::say;
 
@@ -74,32 +74,22 @@ fn table(material: &Material<'_>, house: &House, schedule: &Schedule<'_>, title:
     };
     json!({
         "title": say(language, title, &[("board", &name)]),
-        "facts": board.map_or_else(Vec::new, |b| of_board(material, b)),
+        "facts": board.map_or_else(Vec::new, |b| of_board(material, house, b)),
         "by": by,
         "rows": rows(material, house, schedule),
         "sums": sums,
         "unplaced": schedule.unplaced.iter().map(|id| named(house, id)).collect::<Vec<_>>(),
-        "no_load": no_load(schedule),
+        "no_load": no_load(house, schedule),
     })
 }
 
-/// Circuits, not feeders, whose load nobody knows.
-fn no_load<'j>(schedule: &Schedule<'j>) -> Vec<&'j str> {
-    let is_feeder = |id: &str| {
-        schedule
-            .rows
-            .iter()
-            .any(|r| matches!(r.what, What::Feeder(f, _) if f == id))
-    };
-    schedule
-        .no_load
-        .iter()
-        .copied()
-        .filter(|id| !is_feeder(id))
-        .collect()
+/// Circuits whose load nobody knows; feeders and sources have none of their own.
+fn no_load<'j>(house: &House, schedule: &Schedule<'j>) -> Vec<&'j str> {
+    let all = schedule.no_load.iter().copied();
+    all.filter(|id| house.circuits.contains_key(*id)).collect()
 }
 
-fn of_board(material: &Material<'_>, board: &Board) -> Vec<[String; 2]> {
+fn of_board(material: &Material<'_>, house: &House, board: &Board) -> Vec<[String; 2]> {
     let language = material.setting.language;
     let word = |name: &str| say(language, name, &[]);
     let main = match board.main.get() {
@@ -109,6 +99,7 @@ fn of_board(material: &Material<'_>, board: &Board) -> Vec<[String; 2]> {
         None => word("permit-unknown"),
     };
     vec![
+        [word("permit-system"), system(material, house)],
         [word("permit-bus"), told(material, &board.bus)],
         [word("permit-main"), main],
         [word("permit-spaces"), told(material, &board.spaces)],
@@ -201,11 +192,7 @@ fn entry(material: &Material<'_>, house: &House, schedule: &Schedule<'_>, row: &
             )
         }
         What::Source(id, s) => {
-            let label = say(
-                material.setting.language,
-                "permit-source",
-                &[("source", id)],
-            );
+            let label = say(material.setting.language, "permit-source", &[("label", id)]);
             (
                 label,
                 device(s.breaker.get().map(bare)),
