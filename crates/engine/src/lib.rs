@@ -7,6 +7,7 @@
 //! - [`mod@check`]: the whole job in one call: [`facts`] bound, [`findings`] judged, [`questions`] ranked;
 //! - [`cutover`]: the order of work with the least dark time;
 //! - [`relocate`]: where to put the new panel;
+//! - [`saying`]: sentences that can be said in another language;
 //! - [`schedule`]: what stands in which space of a board;
 //! - [`worksheet`]: what every calculation returns.
 
@@ -23,6 +24,7 @@ pub mod load;
 pub mod price;
 pub mod questions;
 pub mod relocate;
+pub mod saying;
 pub mod schedule;
 pub mod sheets;
 pub mod tree;

@@ -193,7 +193,7 @@ fn dark_rooms_and_what_stays_on_are_those_of_the_plan() {
     }
     assert!(text.contains("air conditioner; range"));
     for line in engine::cutover::customer::advice(material.report.job, cut) {
-        assert!(text.contains(&line), "{line}");
+        assert!(text.contains(&line.to_string()), "{line}");
     }
 }
 

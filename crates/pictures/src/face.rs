@@ -5,13 +5,15 @@ use drawing::look::{FAINT, FIRST, INK, MARK, PAPER, QUIET, SECOND};
 use drawing::{Area, Entry, Fill, Hatch, Lettering, Spot, Stroke, Style, Svg, legend};
 use engine::check::Report;
 use engine::face::Face;
+use engine::patterns;
+use engine::saying::{Words, english};
 use model::house::{Board, Leg, Numbering};
 
 /// Width of a breaker and of the gap between the columns, inches.
 const BREAKER: f64 = 3.0;
 const GAP: f64 = 0.6;
 /// Room for words beside a cabinet.
-const WORDS: f64 = 9.5;
+const WORDS: f64 = 11.5;
 const HEAD: f64 = 3.2;
 
 /// One breaker or circuit in one space.
@@ -35,33 +37,61 @@ struct Panel {
     cells: Vec<Cell>,
 }
 
-/// The drawing.
+patterns! {
+    TITLE "drawn-face-title" "Board {board}, before and after";
+    ABOUT "drawn-face-about" "Leg A carries {a} VA and leg B {b} VA; {moved} breakers change their position.";
+    NONE "drawn-face-none" "There is no layout that fits.";
+    NEW "drawn-face-new" "{name} (new)";
+    WAS "drawn-face-was" "{name} (was {spaces})";
+    BEFORE "drawn-face-before" "before";
+    AFTER "drawn-face-after" "after";
+    SPACE "drawn-face-space" "space {number}: {what}";
+    LEG_A "drawn-face-leg-a" "on leg A";
+    LEG_B "drawn-face-leg-b" "on leg B";
+    FREE "drawn-face-free" "free";
+    CHANGES "drawn-face-changes" "changes its position: (was ...)";
+    NOTE "drawn-face-note" "A dark bar ties two poles. Legs are a fact of the board: check them on its label before anything is landed.";
+}
+
+/// The drawing in English.
 #[must_use]
 pub fn draw(report: &Report<'_>, face: &Face) -> String {
-    let before = before(report, face);
-    let after = after(report, face);
+    draw_in(report, face, &english)
+}
+
+/// The drawing in a language.
+#[must_use]
+pub fn draw_in(report: &Report<'_>, face: &Face, words: Words<'_>) -> String {
+    let before = before(report, face, words);
+    let after = after(report, face, words);
     let panels: Vec<&Panel> = before.iter().chain([&after]).collect();
     let each = |p: &Panel| p.width + 2.0 * WORDS;
     let width: f64 = panels.iter().map(|p| each(p)).sum();
     let tall = panels.iter().map(|p| p.height).fold(0.0, f64::max);
     let view = Area::new(0.0, 0.0, width, HEAD + tall + 7.5);
     let board = &face.prepared.problem.board;
-    let title = format!("Board {board}, before and after");
+    let title = TITLE.with("board", board).in_words(words);
     let mut svg = Svg::new(&format!("face-{board}"), &title, view, 1280);
-    svg.describe(&words(face));
+    svg.describe(&about(face, words));
     svg.hatch_step(0.45);
     svg.rect(view, &Style::fill(Fill::Plain(PAPER)));
     let mut left = 0.0;
     for panel in panels {
-        draw_panel(&mut svg, panel, left);
+        draw_panel(&mut svg, panel, left, words);
         left += each(panel);
     }
-    key(&mut svg, Spot::new(WORDS, HEAD + tall + 0.8), width - WORDS);
+    key(
+        &mut svg,
+        Spot::new(WORDS, HEAD + tall + 0.8),
+        width - WORDS,
+        words,
+    );
     svg.finish()
 }
 
 /// The drawing in words.
-fn words(face: &Face) -> String {
+#[must_use]
+pub fn about(face: &Face, words: Words<'_>) -> String {
     let moved = face
         .occupants()
         .iter()
@@ -69,11 +99,12 @@ fn words(face: &Face) -> String {
         .filter(|o| o.stays == Some(false) && o.width.is_some())
         .count();
     match (&face.layout, face.after) {
-        (Ok(_), Some(legs)) => format!(
-            "Leg A carries {} VA and leg B {} VA; {moved} breakers change their position.",
-            legs.load[0], legs.load[1]
-        ),
-        _ => "There is no layout that fits.".to_owned(),
+        (Ok(_), Some(legs)) => ABOUT
+            .with("a", legs.load[0])
+            .with("b", legs.load[1])
+            .with("moved", moved)
+            .in_words(words),
+        _ => words(NONE).to_owned(),
     }
 }
 
@@ -90,7 +121,7 @@ fn size(board: &Board, rows: u32) -> (f64, f64) {
     )
 }
 
-fn after(report: &Report<'_>, face: &Face) -> Panel {
+fn after(report: &Report<'_>, face: &Face, words: Words<'_>) -> Panel {
     let problem = &face.prepared.problem;
     let cells: Vec<Cell> = problem
         .spaces
@@ -106,8 +137,11 @@ fn after(report: &Report<'_>, face: &Face) -> Panel {
             words: occupants
                 .iter()
                 .map(|o| match (o.stays, o.old.as_slice()) {
-                    (None, _) => format!("{} (new)", o.name),
-                    (Some(false), old) => format!("{} (was {})", o.name, list(old)),
+                    (None, _) => NEW.with("name", &o.name).in_words(words),
+                    (Some(false), old) => WAS
+                        .with("name", &o.name)
+                        .with("spaces", list(old))
+                        .in_words(words),
                     (Some(true), _) => o.name.clone(),
                 })
                 .collect(),
@@ -117,7 +151,7 @@ fn after(report: &Report<'_>, face: &Face) -> Panel {
     let board = report.job.after.boards.get(problem.board.as_str());
     let (width, height) = board.map_or((14.25, 30.0), |b| size(b, rows));
     Panel {
-        title: "after".to_owned(),
+        title: words(AFTER).to_owned(),
         width,
         height,
         rows,
@@ -125,7 +159,7 @@ fn after(report: &Report<'_>, face: &Face) -> Panel {
     }
 }
 
-fn before(report: &Report<'_>, face: &Face) -> Option<Panel> {
+fn before(report: &Report<'_>, face: &Face, words: Words<'_>) -> Option<Panel> {
     let name = face.prepared.problem.board.as_str();
     let house = &report.job.before;
     let board = house.boards.get(name)?;
@@ -190,7 +224,7 @@ fn before(report: &Report<'_>, face: &Face) -> Option<Panel> {
     }
     let (width, height) = size(board, rows);
     Some(Panel {
-        title: "before".to_owned(),
+        title: words(BEFORE).to_owned(),
         width,
         height,
         rows,
@@ -198,7 +232,7 @@ fn before(report: &Report<'_>, face: &Face) -> Option<Panel> {
     })
 }
 
-fn draw_panel(svg: &mut Svg, panel: &Panel, left: f64) {
+fn draw_panel(svg: &mut Svg, panel: &Panel, left: f64, words: Words<'_>) {
     let cabinet = Area::new(left + WORDS, HEAD, panel.width, panel.height);
     let heading = Spot::new(cabinet.middle().x, HEAD - 1.0);
     svg.text(heading, &panel.title, Lettering::new(1.2).middle().bold());
@@ -214,11 +248,17 @@ fn draw_panel(svg: &mut Svg, panel: &Panel, left: f64) {
             first + BREAKER + GAP
         };
         let area = Area::new(x, top + f64::from(cell.row), BREAKER, 1.0);
-        draw_cell(svg, cell, area, is_left, &cabinet);
+        draw_cell(svg, cell, (area, &cabinet), is_left, words);
     }
 }
 
-fn draw_cell(svg: &mut Svg, cell: &Cell, area: Area, is_left: bool, cabinet: &Area) {
+fn draw_cell(
+    svg: &mut Svg,
+    cell: &Cell,
+    (area, cabinet): (Area, &Area),
+    is_left: bool,
+    words: Words<'_>,
+) {
     let joined = if cell.joined { 2.0 } else { 1.0 };
     let empty = cell.words.is_empty();
     let fill = match (empty, cell.leg) {
@@ -228,10 +268,11 @@ fn draw_cell(svg: &mut Svg, cell: &Cell, area: Area, is_left: bool, cabinet: &Ar
         (false, None) => Fill::Plain(PAPER),
     };
     let all = cell.words.join(" / ");
-    svg.group(&format!("space {}: {all}", cell.number), |svg| {
+    let title = SPACE.with("number", cell.number).with("what", &all);
+    svg.group(&title.in_words(words), |svg| {
         svg.rect(area, &Style::fill(fill).outlined(Stroke::of(QUIET, 0.06)));
         let base = area.y + 0.7;
-        let letters = Lettering::new(0.62);
+        let letters = Lettering::new(0.7);
         svg.text(
             Spot::new(area.x + 0.2, base),
             &cell.number.to_string(),
@@ -255,7 +296,7 @@ fn draw_cell(svg: &mut Svg, cell: &Cell, area: Area, is_left: bool, cabinet: &Ar
             svg.rect(area.inset(0.06), &Style::line(Stroke::of(MARK, 0.14)));
         }
         let color = if cell.changed { MARK } else { INK };
-        let letters = Lettering::new(0.68).color(color);
+        let letters = Lettering::new(0.82).color(color);
         let (spot, letters) = if is_left {
             (Spot::new(cabinet.x - 0.4, base), letters.end())
         } else {
@@ -265,33 +306,28 @@ fn draw_cell(svg: &mut Svg, cell: &Cell, area: Area, is_left: bool, cabinet: &Ar
     });
 }
 
-fn key(svg: &mut Svg, at: Spot, room: f64) {
+fn key(svg: &mut Svg, at: Spot, room: f64, words: Words<'_>) {
     let outline = Stroke::of(QUIET, 0.06);
     let entries = [
         Entry::new(
             Style::fill(Fill::Plain(FIRST)).outlined(outline),
-            "on leg A",
+            words(LEG_A),
         )
         .letter("A"),
         Entry::new(
             Style::fill(Fill::Hatched(Hatch::Rising, SECOND)).outlined(outline),
-            "on leg B",
+            words(LEG_B),
         )
         .letter("B"),
-        Entry::new(Style::fill(Fill::Plain(FAINT)).outlined(outline), "free"),
         Entry::new(
-            Style::line(Stroke::of(MARK, 0.14)),
-            "changes its position: (was ...)",
+            Style::fill(Fill::Plain(FAINT)).outlined(outline),
+            words(FREE),
         ),
+        Entry::new(Style::line(Stroke::of(MARK, 0.14)), words(CHANGES)),
     ];
     legend(svg, at, room, &entries, Lettering::new(0.8));
     let below = Spot::new(at.x, at.y + 6.2);
-    svg.text_in(
-        below,
-        "A dark bar ties two poles. Legs are a fact of the board: check them on its label before anything is landed.",
-        room,
-        Lettering::new(0.7).color(QUIET),
-    );
+    svg.text_in(below, words(NOTE), room, Lettering::new(0.7).color(QUIET));
 }
 
 fn list(numbers: &[u32]) -> String {

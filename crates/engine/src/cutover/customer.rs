@@ -7,7 +7,8 @@ use model::Job;
 use model::house::LoadKind;
 
 use super::diary::Dark;
-use super::{CutOver, Seconds};
+use super::{CutOver, Seconds, words};
+use crate::saying::Saying;
 
 /// A room in the dark.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -68,11 +69,11 @@ fn joined(spans: &[Dark]) -> Vec<Dark> {
 
 /// What to prepare before the day.
 #[must_use]
-pub fn advice(job: &Job, cut: &CutOver<'_>) -> Vec<String> {
-    let mut advice = vec![
-        "shut down computers and unplug sensitive things before the first hour of the plan".to_owned(),
-        "clear 3 ft in front of the old and the new panel; keep pets and children away".to_owned(),
-        "anyone who depends on powered medical equipment: agree on another source first, or the job does not start".to_owned(),
+pub fn advice(job: &Job, cut: &CutOver<'_>) -> Vec<Saying> {
+    let mut advice: Vec<Saying> = vec![
+        words::TELL_COMPUTERS.into(),
+        words::TELL_CLEAR.into(),
+        words::TELL_MEDICAL.into(),
     ];
     let dark = |kinds: &[LoadKind]| {
         cut.circuits.iter().any(|c| {
@@ -85,7 +86,7 @@ pub fn advice(job: &Job, cut: &CutOver<'_>) -> Vec<String> {
         })
     };
     if dark(&[LoadKind::Refrigerator]) {
-        advice.push("keep refrigerator and freezer doors shut".to_owned());
+        advice.push(words::TELL_FRIDGE.into());
     }
     if dark(&[
         LoadKind::Blower,
@@ -93,13 +94,13 @@ pub fn advice(job: &Job, cut: &CutOver<'_>) -> Vec<String> {
         LoadKind::HeatPump,
         LoadKind::Cooling,
     ]) {
-        advice.push("heat or cool the house well beforehand".to_owned());
+        advice.push(words::TELL_HEAT.into());
     }
     if dark(&[LoadKind::WellPump]) {
-        advice.push("draw water beforehand: the well pump is dark".to_owned());
+        advice.push(words::TELL_WELL.into());
     }
     if dark(&[LoadKind::SumpPump]) {
-        advice.push("the sump pump is dark: no washing and no bathing that drains into the sump, and look at the weather".to_owned());
+        advice.push(words::TELL_SUMP.into());
     }
     let garage = |c: &super::DarkCircuit<'_>| {
         c.rooms
@@ -107,14 +108,14 @@ pub fn advice(job: &Job, cut: &CutOver<'_>) -> Vec<String> {
             .is_some_and(|r| r.iter().any(|room| room == "garage"))
     };
     if cut.circuits.iter().any(garage) {
-        advice.push("take the car out of the garage if its door is powered".to_owned());
+        advice.push(words::TELL_GARAGE.into());
     }
     if cut
         .circuits
         .iter()
         .any(|c| c.kind == "alarms" || c.serves.contains("smoke"))
     {
-        advice.push("smoke alarms run on their batteries meanwhile: press their test buttons the day before; tell the alarm company".to_owned());
+        advice.push(words::TELL_ALARMS.into());
     }
     advice
 }

@@ -10,6 +10,7 @@ use super::order::{self, Piece};
 use super::time::{Seconds, Times};
 use super::work::{Panel, Work};
 use super::{share, words};
+use crate::saying::Pattern;
 
 /// Terminations of one end of a feeder: two hots, neutral, ground.
 const FEEDER_TERMINATIONS: u64 = 4;
@@ -20,7 +21,7 @@ pub(super) struct Shutdown<'a, 'j> {
     pub(super) plan: &'a Plan,
     pub(super) times: &'a Times,
     /// Between identity of leg voltages and the system's.
-    pub(super) identity: &'static str,
+    pub(super) identity: Pattern,
 }
 
 /// What a dead period left behind.
@@ -34,10 +35,10 @@ impl<'j> Shutdown<'_, 'j> {
     /// Work in the live house.
     pub(super) fn before(&self, diary: &mut Diary<'j>) {
         let (work, times) = (self.work, self.times);
-        diary.together(Entry::new(Step::Site, "arrive and set up", times.setup));
+        diary.together(Entry::new(Step::Site, words::SET_UP, times.setup));
         self.map(diary);
         let mounts = work.panels.iter().filter(|p| p.apart).map(|p| {
-            let words = format!("mount the new cabinet of {}", words::panel(p));
+            let words = words::of_panel(words::MOUNT_NEW, p);
             Entry::new(Step::Prepare, words, times.mount)
         });
         diary.spread(mounts.collect());
@@ -46,10 +47,7 @@ impl<'j> Shutdown<'_, 'j> {
             .lots
             .iter()
             .filter(|l| l.prepare > Seconds::ZERO)
-            .map(|lot| {
-                let words = "run the extension, land it on the new panel, which is dead, torque it";
-                Entry::new(Step::Prepare, words, lot.prepare).of(lot)
-            });
+            .map(|lot| Entry::new(Step::Prepare, words::RUN_EXTENSION, lot.prepare).of(lot));
         diary.spread(prepare.collect());
         self.change_over(diary, true);
         diary.gather();
@@ -64,15 +62,13 @@ impl<'j> Shutdown<'_, 'j> {
                 .filter(|l| l.board.is_some() && l.live_before)
         };
         let map = landed().map(|lot| {
-            let words = "photograph and map, cover on";
-            Entry::new(Step::Map, words, times.tag * lot.circuits.len() as u64).of(lot)
+            Entry::new(Step::Map, words::MAP, times.tag * lot.circuits.len() as u64).of(lot)
         });
         diary.spread(map.collect());
         let temporary = work.lots.iter().filter(|l| l.temporary).map(|lot| {
-            let words = "set up temporary power that cannot feed back";
             Entry::new(
                 Step::Temporary,
-                words,
+                words::TEMPORARY,
                 times.temporary * lot.circuits.len() as u64,
             )
         });
@@ -84,9 +80,9 @@ impl<'j> Shutdown<'_, 'j> {
     pub(super) fn change_over(&self, diary: &mut Diary<'j>, to: bool) {
         for lot in self.work.lots.iter().filter(|l| l.temporary) {
             let words = if to {
-                "change its loads over to temporary power"
+                words::TO_TEMPORARY
             } else {
-                "change its loads back from temporary power"
+                words::FROM_TEMPORARY
             };
             let time = self.times.change_over * lot.circuits.len() as u64;
             let end = diary.together(Entry::new(Step::Temporary, words, time).of(lot));
@@ -110,7 +106,7 @@ impl<'j> Shutdown<'_, 'j> {
         }
         diary.together(Entry::new(
             Step::LockOut,
-            "lock out, tag, test dead with six readings",
+            words::LOCK_OUT,
             times.lock_out * work.locks.len().max(1) as u64,
         ));
         words::dead_gates(diary, &work.locks);
@@ -129,10 +125,7 @@ impl<'j> Shutdown<'_, 'j> {
         if first {
             for end in &work.feeder_ends {
                 entries.push(Entry::new(Step::Feeder, words::feeder_end(end), end.time));
-                let words = format!(
-                    "feeder {}: torque, mark and record its terminations",
-                    end.feeder
-                );
+                let words = words::TORQUE_FEEDER.with("feeder", end.feeder);
                 torque.push(Entry::new(
                     Step::Torque,
                     words,
@@ -144,8 +137,7 @@ impl<'j> Shutdown<'_, 'j> {
         chosen.sort_by_key(|l| (std::cmp::Reverse(l.dark_weight()), l.name.clone()));
         for lot in chosen {
             entries.push(Entry::new(Step::Land, words::landing(lot), lot.land).of(lot));
-            let words = "torque, mark and record its terminations";
-            torque.push(Entry::new(Step::Torque, words, lot.torque).of(lot));
+            torque.push(Entry::new(Step::Torque, words::TORQUE, lot.torque).of(lot));
         }
         told.idle += self.shared(diary, entries);
         told.idle += self.shared(diary, torque);
@@ -153,18 +145,14 @@ impl<'j> Shutdown<'_, 'j> {
         diary.together(Entry::new(
             Step::Shorts,
             if lots.len() < work.lots.len() && first {
-                "cap and tag what is not landed; short check at the bus, all breakers off; cover on"
+                words::SHORTS_CAPPED
             } else {
-                "short check at the bus, all breakers off; cover on"
+                words::SHORTS
             },
             times.shorts * panels,
         ));
         words::proof_gates(diary, &work.panels);
-        diary.together(Entry::new(
-            Step::Prove,
-            "energize with all branches off, prove the voltages",
-            times.prove * panels,
-        ));
+        diary.together(Entry::new(Step::Prove, words::PROVE, times.prove * panels));
         diary.gate(GateKind::VoltagesProven, self.identity);
         self.restore(diary, lots, first);
         diary.dead = false;
@@ -179,28 +167,26 @@ impl<'j> Shutdown<'_, 'j> {
         }
         diary.lights_out(&work.above, diary.now());
         let boards = work.supply_boards.len() as u64;
-        let names = work.supply_boards.join(" and ");
+        let names = work.supply_boards.join(" + ");
         let time = times.lock_out * work.locks_above.len().max(1) as u64;
         diary.together(Entry::new(
             Step::LockOut,
-            format!("lock out {names}, tag, test dead with six readings"),
+            words::LOCK_OUT_BOARDS.with("boards", &names),
             time,
         ));
         words::dead_gates(diary, &work.locks_above);
         diary.together(Entry::new(
             Step::SupplyEnd,
-            format!("land the feeder's supply end in {names}, torque and record it, cover on"),
+            words::SUPPLY_END.with("boards", &names),
             times.supply_end * boards,
         ));
         diary.gate(
             GateKind::TorqueDone,
-            format!("feeder terminations in {names} torqued, marked, recorded"),
+            words::TORQUE_FEEDER_DONE.with("boards", &names),
         );
         diary.together(Entry::new(
             Step::Prove,
-            format!(
-                "energize {names}, prove the voltages; the new feeder's device stays locked off"
-            ),
+            words::ENERGIZE_ABOVE.with("boards", &names),
             times.prove * boards,
         ));
         diary.gate(GateKind::VoltagesProven, self.identity);
@@ -215,11 +201,7 @@ impl<'j> Shutdown<'_, 'j> {
             .iter()
             .filter(|l| l.live_before && l.board.is_some() && l.circuits.len() > 1);
         let time = self.times.legs * sets.count() as u64;
-        diary.together(Entry::new(
-            Step::Land,
-            "note the leg of each hot of the shared neutrals, tag conductors",
-            time,
-        ));
+        diary.together(Entry::new(Step::Land, words::LEGS, time));
     }
 
     pub(super) fn dark_lots(&self) -> impl Iterator<Item = &Lot<'j>> {
@@ -264,8 +246,7 @@ impl<'j> Shutdown<'_, 'j> {
             .collect();
         for i in order::best(&pieces) {
             let lot = &self.work.lots[on[i]];
-            let words = "switch on, measure, see that it runs";
-            let entry = Entry::new(Step::Restore, words, lot.restore).of(lot);
+            let entry = Entry::new(Step::Restore, words::RESTORE, lot.restore).of(lot);
             let end = diary.write(0, entry);
             if lot.live_before && !lot.temporary {
                 diary.lights_on(&lot.circuits, end);
@@ -282,48 +263,38 @@ impl<'j> Shutdown<'_, 'j> {
         let boards = work.panels.iter().filter(|p| p.stays).count() as u64;
         let mut entries = vec![Entry::new(
             Step::Finish,
-            "load check, arc-fault and ground-fault test buttons, record",
+            words::CHECKS,
             times.checks * boards.max(1) - times.prove * boards.max(1) - restores,
         )];
         for panel in &work.panels {
             let goes = panel.stood && (!panel.stays || (panel.apart && !panel.splice_box));
             if goes {
-                let words = format!(
-                    "take out the old cabinet of {}, dead, close the opening",
-                    words::panel(panel)
-                );
+                let words = words::of_panel(words::TAKE_OUT, panel);
                 entries.push(Entry::new(Step::Finish, words, times.remove_cabinet));
             }
             if panel.stays {
-                let words = format!("directory and labels of {}", words::panel(panel));
+                let words = words::of_panel(words::DIRECTORY, panel);
                 entries.push(Entry::new(Step::Finish, words, times.directory));
             }
         }
         diary.spread(entries);
-        diary.together(Entry::new(
-            Step::Site,
-            "clean up, walk through with the customer",
-            times.clean_up,
-        ));
+        diary.together(Entry::new(Step::Site, words::CLEAN_UP, times.clean_up));
     }
 }
 
 /// What is done to a panel while it is dead, besides its circuits and feeder; two people halve it.
 fn panel_work<'j>(panel: &Panel<'_>, times: &Times, hands: u8) -> Vec<Entry<'j>> {
-    let name = words::panel(panel);
     let (words, time) = match panel {
         p if !p.stood || !p.stays => return Vec::new(),
-        p if p.change.interior_only => (
-            format!("new interior in the cabinet of {name}"),
-            times.interior,
-        ),
-        p if p.apart && p.splice_box => (
-            format!("empty the old cabinet of {name}, make a splice box of it"),
-            times.splice_box,
-        ),
+        p if p.change.interior_only => {
+            (words::of_panel(words::NEW_INTERIOR, panel), times.interior)
+        }
+        p if p.apart && p.splice_box => {
+            (words::of_panel(words::SPLICE_BOX, panel), times.splice_box)
+        }
         p if p.apart => return Vec::new(),
         _ => (
-            format!("take the old panel of {name} down, mount the new one"),
+            words::of_panel(words::DOWN_AND_UP, panel),
             times.demount + times.mount,
         ),
     };

@@ -7,6 +7,7 @@ use serde::Serialize;
 
 use super::lots::Lot;
 use super::time::Seconds;
+use crate::saying::Saying;
 
 /// What a task is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -49,8 +50,10 @@ pub struct Task<'j> {
     pub step: Step,
     /// Circuits or board it is done to; empty where it is the whole site or panel.
     pub subject: String,
+    /// Board whose circuits merely come along, where it is done to such a one.
+    pub along: Option<&'j str>,
     /// What is done.
-    pub words: String,
+    pub words: Saying,
     /// Worker, from 1.
     pub worker: usize,
     /// Begin.
@@ -87,7 +90,7 @@ pub struct Gate {
     /// Sort.
     pub kind: GateKind,
     /// What to see, in words.
-    pub words: String,
+    pub words: Saying,
 }
 
 /// A span of darkness.
@@ -118,16 +121,18 @@ impl Dark {
 pub(super) struct Entry<'j> {
     pub(super) step: Step,
     pub(super) subject: String,
-    pub(super) words: String,
+    pub(super) along: Option<&'j str>,
+    pub(super) words: Saying,
     pub(super) time: Seconds,
     pub(super) circuits: Vec<&'j str>,
 }
 
 impl<'j> Entry<'j> {
-    pub(super) fn new(step: Step, words: impl Into<String>, time: Seconds) -> Self {
+    pub(super) fn new(step: Step, words: impl Into<Saying>, time: Seconds) -> Self {
         Self {
             step,
             subject: String::new(),
+            along: None,
             words: words.into(),
             time,
             circuits: Vec::new(),
@@ -137,6 +142,7 @@ impl<'j> Entry<'j> {
     pub(super) fn of(self, lot: &Lot<'j>) -> Self {
         Self {
             subject: lot.name.clone(),
+            along: lot.along,
             circuits: lot.circuits.clone(),
             ..self
         }
@@ -237,6 +243,7 @@ impl<'j> Diary<'j> {
         self.tasks.push(Task {
             step: entry.step,
             subject: entry.subject,
+            along: entry.along,
             words: entry.words,
             worker: worker + 1,
             start,
@@ -257,7 +264,7 @@ impl<'j> Diary<'j> {
         }
     }
 
-    pub(super) fn gate(&mut self, kind: GateKind, words: impl Into<String>) {
+    pub(super) fn gate(&mut self, kind: GateKind, words: impl Into<Saying>) {
         self.gates.push(Gate {
             at: self.now(),
             kind,

@@ -8,7 +8,9 @@ use model::house::{MainKind, SourceKind, UTILITY};
 use model::scope::{Change, Scope};
 use serde::Serialize;
 
+use super::words;
 use super::work::Panel;
+use crate::saying::Saying;
 use crate::tree::{Role, SupplyTree};
 
 /// A place where a board is made dead.
@@ -19,7 +21,7 @@ pub struct Lock<'j> {
     /// How.
     pub by: By,
     /// The same in words.
-    pub words: String,
+    pub words: Saying,
 }
 
 /// How a board is made dead.
@@ -60,18 +62,15 @@ pub(super) fn of<'j>(
         return locks;
     }
     for (id, source) in &job.before.sources {
-        let kind = match source.kind {
-            SourceKind::Photovoltaic => "photovoltaic inverter",
-            SourceKind::Battery => "battery",
-            SourceKind::Generator => "generator",
+        let pattern = match source.kind {
+            SourceKind::Photovoltaic => words::LOCK_PHOTOVOLTAIC,
+            SourceKind::Battery => words::LOCK_BATTERY,
+            SourceKind::Generator => words::LOCK_GENERATOR,
         };
         locks.push(Lock {
             board: &source.board,
             by: By::Source,
-            words: format!(
-                "stop the {kind} {id}, open and lock its disconnect at board {}, wait out its stored energy",
-                source.board
-            ),
+            words: pattern.with("source", id).with("board", &source.board),
         });
     }
     locks
@@ -85,31 +84,18 @@ fn lock<'j>(
 ) -> Lock<'j> {
     let told = |by, words| Lock { board, by, words };
     let Some(node) = tree.node(board) else {
-        return told(
-            By::Unknown,
-            format!("the supply of board {board} is not known: find it first"),
-        );
+        return told(By::Unknown, words::LOCK_SUPPLY_UNKNOWN.with("board", board));
     };
     let Some((feeder, wires)) = node.feeder.filter(|_| node.role != Role::Unfed) else {
-        return told(
-            By::Unknown,
-            format!(
-                "nothing feeds board {board} in the job file: find its supply before anything else"
-            ),
-        );
+        return told(By::Unknown, words::LOCK_UNFED.with("board", board));
     };
     if wires.from != UTILITY {
-        let amps = wires
-            .breaker
-            .get()
-            .map_or(String::new(), |a| format!("{a} "));
-        return told(
-            By::FeederDevice,
-            format!(
-                "open and lock the {amps}device of feeder {feeder} in board {}; board {board} and all below it go dark",
-                wires.from
-            ),
-        );
+        let device = match wires.breaker.get() {
+            Some(amps) => words::LOCK_FEEDER_AMPS.with("amps", amps),
+            None => words::LOCK_FEEDER.into(),
+        };
+        let device = device.with("feeder", feeder).with("from", &wires.from);
+        return told(By::FeederDevice, device.with("board", board));
     }
     let renewed = panels.iter().any(|p| p.id == board && p.stood)
         || scope.feeder(feeder) != Some(Change::Kept);
@@ -118,18 +104,8 @@ fn lock<'j>(
         Some(MainKind::MainBreaker | MainKind::BackfedBreaker)
     );
     if renewed || !has_main {
-        told(
-            By::Utility,
-            format!(
-                "the utility disconnects board {board} at the meter or the pole; the contractor cannot make it dead"
-            ),
-        )
+        told(By::Utility, words::LOCK_UTILITY.with("board", board))
     } else {
-        told(
-            By::OwnMain,
-            format!(
-                "open and lock the main of board {board}; its line side STAYS LIVE behind its barrier"
-            ),
-        )
+        told(By::OwnMain, words::LOCK_MAIN.with("board", board))
     }
 }

@@ -10,7 +10,9 @@ use model::scope::{Change, CircuitChange, Scope};
 
 use super::time::{Seconds, Times};
 use super::weight::weight;
+use super::words;
 use super::work::Panel;
+use crate::saying::Saying;
 use crate::tree::SupplyTree;
 
 /// Circuits that are landed together, or that merely go dark with the panel.
@@ -18,6 +20,8 @@ use crate::tree::SupplyTree;
 pub(super) struct Lot<'j> {
     pub(super) name: String,
     pub(super) circuits: Vec<&'j str>,
+    /// Board whose circuits it stands for, all carried along together.
+    pub(super) along: Option<&'j str>,
     /// Board it is landed on; none when it is only carried along.
     pub(super) board: Option<&'j str>,
     /// It is live before the work.
@@ -68,7 +72,7 @@ impl<'j> Look<'_, 'j> {
     pub(super) fn lots(
         &self,
         touched: &BTreeSet<&'j str>,
-        notices: &mut Vec<String>,
+        notices: &mut Vec<Saying>,
     ) -> Vec<Lot<'j>> {
         let mut lots = Vec::new();
         let mut seen = BTreeSet::new();
@@ -110,10 +114,7 @@ impl<'j> Look<'_, 'j> {
             .map(|l| l.name.as_str())
             .collect();
         if !unsure.is_empty() {
-            notices.push(format!(
-                "extended or not is unknown, the longer work is planned: {}",
-                unsure.join(", ")
-            ));
+            notices.push(words::EXTENDED_UNKNOWN.with("circuits", unsure.join(", ")));
         }
         lots
     }
@@ -170,6 +171,7 @@ impl<'j> Look<'_, 'j> {
         };
         Lot {
             name,
+            along: board,
             board: None,
             live_before: true,
             temporary: self.temporary(&circuits),
@@ -226,6 +228,7 @@ impl<'j> Look<'_, 'j> {
             .any(|id| self.job.before.circuits.contains_key(*id));
         Lot {
             name: circuits.join(" + "),
+            along: None,
             board,
             live_before,
             temporary: self.temporary(&circuits),

@@ -36,11 +36,15 @@ use model::{Fact, Job};
 pub use score::{Proof, Score};
 pub use time::{ITEMS, Seconds, Times};
 pub use ways::Way;
+pub use words::ALL as SAYINGS;
+pub use work::FeederLanding;
 
 use dead::Shutdown;
 use diary::Diary;
 use score::Slack;
 use work::Work;
+
+use crate::saying::Saying;
 
 /// The plan of a cut-over.
 #[derive(Clone, Debug)]
@@ -57,6 +61,8 @@ pub struct CutOver<'j> {
     pub new_circuits: Vec<&'j str>,
     /// Circuits that do not come back.
     pub left_off: Vec<&'j str>,
+    /// Ends of feeders that are landed.
+    pub feeders: Vec<FeederLanding<'j>>,
     /// Where the work is made dead.
     pub locks: Vec<Lock<'j>>,
     /// The utility must disconnect.
@@ -64,9 +70,9 @@ pub struct CutOver<'j> {
     /// Weighted dark time, and what it cannot be below.
     pub score: Score,
     /// What a reader must know.
-    pub notices: Vec<String>,
+    pub notices: Vec<Saying>,
     /// What goes wrong with this plan.
-    pub warnings: Vec<String>,
+    pub warnings: Vec<Saying>,
     /// What would keep the limits that are broken.
     pub ways: Vec<Way>,
     /// When the crew leaves.
@@ -135,7 +141,7 @@ pub enum CannotPlan {
     Nothing,
     /// The job cannot be done new panel first.
     #[error("it cannot be done new panel first: {0}")]
-    NewPanelFirst(String),
+    NewPanelFirst(Saying),
 }
 
 /// Plans the cut-over as the job says.
@@ -184,29 +190,17 @@ fn draft<'j>(job: &'j Job, plan: &Plan, times: &Times) -> Result<CutOver<'j>, Ca
         None => shutdown.run(),
         Some(panel) => {
             if transfer.is_none() {
-                notices.push(
-                    "where circuits are taken over is not known: taken to be lifted out of the old cabinet; \
-                     say `plan.transfer = \"own_box\"` if each cable can be cut outside it"
-                        .to_owned(),
-                );
+                notices.push(words::TRANSFER_UNKNOWN.into());
             }
-            notices.push(
-                "two free spaces for the second feeder's device are needed in the board above"
-                    .to_owned(),
-            );
+            notices.push(words::TWO_FREE.into());
             shutdown.new_panel_first(panel, transfer == Some(Transfer::OwnBox))
         }
     };
     if plan.workers > 2 {
-        notices.push(
-            "three at one cabinet stand in each other's way; the times do not count that"
-                .to_owned(),
-        );
+        notices.push(words::THREE_CROWD.into());
     }
     if !work.needs_utility() && plan.utility_window.is_some() {
-        notices.push(
-            "the utility is not needed: the panel is locked out at its feeder's device".to_owned(),
-        );
+        notices.push(words::UTILITY_NOT_NEEDED.into());
     }
     let dark = weighted(&diary, &work, |_| true);
     let score = Score {
@@ -232,6 +226,7 @@ fn draft<'j>(job: &'j Job, plan: &Plan, times: &Times) -> Result<CutOver<'j>, Ca
             .flat_map(|l| l.circuits.iter().copied())
             .collect(),
         needs_utility: work.needs_utility(),
+        feeders: work.landings(job),
         left_off: work.left_off,
         locks: work.locks_above.into_iter().chain(work.locks).collect(),
         score,

@@ -18,6 +18,7 @@ use super::time::Seconds;
 use super::words;
 use super::work::{Panel, Work};
 use super::{CannotPlan, Proof, Slack};
+use crate::saying::Pattern;
 use crate::tree::{Role, SupplyTree};
 
 /// Why a job cannot be done new panel first; the panel where it can.
@@ -27,22 +28,18 @@ pub(super) fn panel<'w, 'j>(
     second_feeder: Option<bool>,
     transfer: Option<Transfer>,
 ) -> Result<&'w Panel<'j>, CannotPlan> {
-    let cannot = |why: &str| Err(CannotPlan::NewPanelFirst(why.to_owned()));
+    let cannot = |why: Pattern| Err(CannotPlan::NewPanelFirst(why.into()));
     let [panel] = work.panels.as_slice() else {
-        return cannot("exactly one panel must be new for it; here it is another number");
+        return cannot(words::CANNOT_ONE);
     };
     if !(panel.stood && panel.stays && panel.apart) {
-        return cannot(
-            "the new cabinet must stand clear of the old one; say where both are (`position` and `cabinet`, or `route_from_old`)",
-        );
+        return cannot(words::CANNOT_CLEAR);
     }
     if panel.role != Role::FeederFed {
-        return cannot(
-            "the panel must hang on a feeder; a service has one supply, which the utility moves",
-        );
+        return cannot(words::CANNOT_SERVICE);
     }
     if work.opened.iter().any(|b| *b != panel.id) {
-        return cannot("circuits are landed in other boards too; do it in one shutdown");
+        return cannot(words::CANNOT_OTHERS);
     }
     let scope = Scope::of(job);
     let own_feeder = job
@@ -51,15 +48,10 @@ pub(super) fn panel<'w, 'j>(
         .iter()
         .any(|(id, f)| f.to == panel.id && scope.feeder(id.as_str()) != Some(Change::Kept));
     if !own_feeder && second_feeder != Some(true) {
-        return cannot(
-            "the old feeder stays with the old panel until the end: say `plan.second_feeder = true` if another one can run beside it",
-        );
+        return cannot(words::CANNOT_FEEDER);
     }
     if panel.splice_box && transfer != Some(Transfer::OwnBox) {
-        return cannot(
-            "the old cabinet becomes the splice box, so hands are in it until the last join and nothing in it can be live before: \
-             say `plan.transfer = \"own_box\"` if each cable can be cut outside it",
-        );
+        return cannot(words::CANNOT_SPLICE);
     }
     Ok(panel)
 }
@@ -87,37 +79,26 @@ impl<'j> Shutdown<'_, 'j> {
     pub(super) fn new_panel_first(&self, panel: &Panel<'j>, own_box: bool) -> (Diary<'j>, Slack) {
         let times = self.times;
         let mut diary = Diary::new(usize::from(self.plan.workers), Seconds::of(self.plan.shift));
-        diary.together(Entry::new(Step::Site, "arrive and set up", times.setup));
+        diary.together(Entry::new(Step::Site, words::SET_UP, times.setup));
         self.map(&mut diary);
-        let mount = format!("mount the new cabinet of {}", words::panel(panel));
+        let mount = words::of_panel(words::MOUNT_NEW, panel);
         diary.together(Entry::new(Step::Prepare, mount, times.mount));
         let landed = || self.work.lots.iter().filter(|l| l.board.is_some());
-        let prepare = landed().map(|lot| {
-            let words = "run its new cable, land it on the new panel, which is dead, torque it";
-            Entry::new(Step::Prepare, words, lot.prepare_first).of(lot)
-        });
+        let prepare = landed()
+            .map(|lot| Entry::new(Step::Prepare, words::RUN_NEW_CABLE, lot.prepare_first).of(lot));
         diary.spread(prepare.collect());
         for end in self.work.feeder_ends.iter().filter(|e| !e.is_supply_end) {
             let time = end.time + times.torque * 4;
             diary.together(Entry::new(Step::Feeder, words::feeder_end(end), time));
         }
-        diary.together(Entry::new(
-            Step::Shorts,
-            "short check at the new bus, all breakers off; cover on",
-            times.shorts,
-        ));
+        diary.together(Entry::new(Step::Shorts, words::SHORTS_NEW, times.shorts));
         self.feed(&mut diary);
         words::proof_gates(&mut diary, &self.work.panels);
-        diary.together(Entry::new(
-            Step::Prove,
-            "energize the new panel with all branches off, prove the voltages",
-            times.prove,
-        ));
+        diary.together(Entry::new(Step::Prove, words::PROVE_NEW, times.prove));
         diary.gate(GateKind::VoltagesProven, self.identity);
-        let new = landed().filter(|l| !l.live_before).map(|lot| {
-            let words = "switch on, measure, see that it runs";
-            Entry::new(Step::Restore, words, lot.restore).of(lot)
-        });
+        let new = landed()
+            .filter(|l| !l.live_before)
+            .map(|lot| Entry::new(Step::Restore, words::RESTORE, lot.restore).of(lot));
         diary.spread(new.collect());
         diary.gather();
         let slack = if own_box {
@@ -127,15 +108,15 @@ impl<'j> Shutdown<'_, 'j> {
         };
         diary.gather();
         if own_box {
-            let words = "the old panel is empty: lock out, tag, test dead with six readings";
-            diary.together(Entry::new(Step::LockOut, words, times.lock_out));
+            diary.together(Entry::new(
+                Step::LockOut,
+                words::EMPTY_LOCK_OUT,
+                times.lock_out,
+            ));
             words::dead_gates(&mut diary, &self.work.locks);
         }
         if panel.splice_box {
-            let words = format!(
-                "empty the old cabinet of {}, dead, and cover it",
-                words::panel(panel)
-            );
+            let words = words::of_panel(words::EMPTY_OLD, panel);
             diary.spread(vec![Entry::new(Step::Finish, words, times.splice_box)]);
         }
         self.finish(&mut diary);
@@ -160,21 +141,14 @@ impl<'j> Shutdown<'_, 'j> {
     /// Each circuit is dark for its own transfer alone, whatever the order; heaviest first, so that most is behind if the day goes wrong.
     fn one_by_one(&self, diary: &mut Diary<'j>) -> Slack {
         let times = self.times;
-        diary.gate(
-            GateKind::LockedOut,
-            "each circuit, before its cable is cut: its breaker in the old panel and in the new one locked off and tagged",
-        );
-        diary.gate(
-            GateKind::TestedDead,
-            "each circuit, before its cable is cut: tester on a known live source, the cable dead, tester on the live source again",
-        );
+        diary.gate(GateKind::LockedOut, words::EACH_LOCKED);
+        diary.gate(GateKind::TestedDead, words::EACH_DEAD);
         let mut lots: Vec<&Lot<'j>> = self.work.lots.iter().filter(|l| l.live_before).collect();
         lots.sort_by_key(|l| (std::cmp::Reverse(l.weight), l.name.clone()));
         for lot in lots {
             let n = lot.circuits.len() as u64;
             let join = times.lock_circuit * n + lot.take_over;
-            let words = "lock off, test dead, cut over in its own box, close the box";
-            let whole = Entry::new(Step::Land, words, join + lot.restore).of(lot);
+            let whole = Entry::new(Step::Land, words::OWN_BOX, join + lot.restore).of(lot);
             diary.spread(vec![whole]);
             let Some(task) = diary.tasks.pop() else {
                 continue;
@@ -185,7 +159,7 @@ impl<'j> Shutdown<'_, 'j> {
             diary.tasks.push(cut);
             let mut on = task;
             (on.step, on.start) = (Step::Restore, middle);
-            "switch on from the new panel, measure, see that it runs".clone_into(&mut on.words);
+            on.words = words::RESTORE_NEW.into();
             diary.tasks.push(on);
             diary.lights_out(&lot.circuits, start);
             diary.lights_on(&lot.circuits, end);
@@ -307,11 +281,7 @@ impl<'j> Shutdown<'_, 'j> {
             diary.lights_out(&lots[*i].circuits, diary.now());
         }
         let time = self.times.lock_out * self.work.locks.len().max(1) as u64;
-        diary.together(Entry::new(
-            Step::LockOut,
-            "lock out the old panel, tag, test dead with six readings",
-            time,
-        ));
+        diary.together(Entry::new(Step::LockOut, words::LOCK_OUT_OLD, time));
         words::dead_gates(diary, &self.work.locks);
         self.legs(diary);
         let start = diary.now();
@@ -319,18 +289,15 @@ impl<'j> Shutdown<'_, 'j> {
         for i in order.iter().filter(|i| taken.contains(i)) {
             let lot = lots[*i];
             let (worker, at) = placed[*i];
-            let words =
-                "lift out of the old cabinet, dead tests, join to its new cable, close the box";
             let joined = diary.at(
                 worker,
                 start + Seconds(at),
-                Entry::new(Step::Land, words, lot.take_over).of(lot),
+                Entry::new(Step::Land, words::LIFT_JOIN, lot.take_over).of(lot),
             );
-            let words = "switch on from the new panel, measure, see that it runs";
             let end = diary.at(
                 worker,
                 joined,
-                Entry::new(Step::Restore, words, lot.restore).of(lot),
+                Entry::new(Step::Restore, words::RESTORE_NEW, lot.restore).of(lot),
             );
             if !lot.temporary {
                 diary.lights_on(&lot.circuits, end);
@@ -338,20 +305,9 @@ impl<'j> Shutdown<'_, 'j> {
         }
         diary.gather();
         if !rest.is_empty() {
-            diary.together(Entry::new(
-                Step::Shorts,
-                "cap and tag what is left, short check, cover on",
-                self.times.shorts,
-            ));
-            diary.gate(
-                GateKind::DeadTests,
-                "no short at the old bus; lifted conductors capped and tagged",
-            );
-            diary.together(Entry::new(
-                Step::Prove,
-                "energize the old panel for the circuits still on it, prove the voltages",
-                self.times.prove,
-            ));
+            diary.together(Entry::new(Step::Shorts, words::CAP_REST, self.times.shorts));
+            diary.gate(GateKind::DeadTests, words::DEAD_TESTS_OLD);
+            diary.together(Entry::new(Step::Prove, words::PROVE_OLD, self.times.prove));
             diary.gate(GateKind::VoltagesProven, self.identity);
             let now = diary.now();
             for i in rest {

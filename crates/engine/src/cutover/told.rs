@@ -8,6 +8,7 @@ use super::diary::{Diary, Step};
 use super::time::Seconds;
 use super::work::Work;
 use super::{DarkCircuit, Limit, weight, words};
+use crate::saying::{Pattern, Saying};
 
 pub(super) fn dark_circuits<'j>(
     job: &'j Job,
@@ -46,22 +47,19 @@ pub(super) fn warnings(
     work: &Work<'_>,
     diary: &Diary<'_>,
     circuits: &[DarkCircuit<'_>],
-) -> Vec<String> {
+) -> Vec<Saying> {
     let mut warnings = Vec::new();
+    let dark = |pattern: Pattern, c: &DarkCircuit<'_>| {
+        let why = c.critical.unwrap_or_default();
+        let said = pattern.with("circuit", c.id).with("why", why);
+        said.with("time", c.longest())
+    };
     for c in circuits {
         match c.limit {
-            Limit::Broken(most) => warnings.push(format!(
-                "{} ({}) is dark for {} on end; it can bear {most}",
-                c.id,
-                c.critical.unwrap_or_default(),
-                c.longest()
-            )),
-            Limit::Unknown => warnings.push(format!(
-                "{} ({}) is critical and dark for {} on end; how long it can bear is not known: ask before the day",
-                c.id,
-                c.critical.unwrap_or_default(),
-                c.longest()
-            )),
+            Limit::Broken(most) => {
+                warnings.push(dark(words::LIMIT_BROKEN, c).with("most", most));
+            }
+            Limit::Unknown => warnings.push(dark(words::LIMIT_UNKNOWN, c)),
             _ => {}
         }
     }
@@ -71,11 +69,11 @@ pub(super) fn warnings(
         .map(|c| c.id)
         .collect();
     if !overnight.is_empty() {
-        warnings.push(format!("dark overnight: {}", overnight.join(", ")));
+        warnings.push(words::OVERNIGHT.with("circuits", overnight.join(", ")));
     }
     let days = diary.now().0.saturating_sub(1) / Seconds::DAY.0 + 1;
     if days > 1 {
-        warnings.push(format!("the work takes {days} days"));
+        warnings.push(words::DAYS.with("days", days));
     }
     let shift = Seconds::of(plan.shift);
     let over = diary.tasks.iter().map(|t| {
@@ -83,20 +81,19 @@ pub(super) fn warnings(
         (from + (t.end - t.start)) - shift
     });
     if let Some(over) = over.max().filter(|o| *o > Seconds::ZERO) {
-        warnings.push(format!(
-            "the shift of {} is run over by {over}: the dead period is longer than it leaves",
-            plan.shift
-        ));
+        warnings.push(
+            words::SHIFT_OVER
+                .with("shift", plan.shift)
+                .with("over", over),
+        );
     }
     if work.needs_utility() {
         match words::window(plan) {
-            None => warnings.push(
-                "the utility must disconnect and reconnect: book its window and the inspection, and say it in `plan.utility_window`".to_owned(),
-            ),
+            None => warnings.push(words::BOOK_UTILITY.into()),
             Some((_, to)) => {
                 let proofs = diary.tasks.iter().filter(|t| t.step == Step::Prove);
                 if proofs.map(|t| Diary::of_day(t.start)).any(|at| at > to) {
-                    warnings.push("the panel is ready only after the utility's window has closed: dark until it comes again".to_owned());
+                    warnings.push(words::WINDOW_CLOSED.into());
                 }
             }
         }

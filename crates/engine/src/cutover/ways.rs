@@ -6,7 +6,8 @@ use model::units::Hours;
 use model::{Fact, Job};
 
 use super::time::{Seconds, Times};
-use super::{CutOver, Limit, Step, draft};
+use super::{CutOver, Limit, Step, draft, words};
+use crate::saying::Saying;
 
 /// Pause of a restore round that is tried.
 const PAUSE: Hours = Hours(1.0);
@@ -15,7 +16,7 @@ const PAUSE: Hours = Hours(1.0);
 #[derive(Clone, Debug, PartialEq)]
 pub struct Way {
     /// What is changed, in words.
-    pub words: String,
+    pub words: Saying,
     /// Every limit is kept then, and nothing is dark overnight.
     pub keeps_all: bool,
     /// Longest dark time then of the circuits whose limits are broken now, or which are dark overnight now.
@@ -39,7 +40,7 @@ pub(super) fn of(job: &Job, cut: &CutOver<'_>, times: &Times) -> Vec<Way> {
     let bad_now = &bad;
     let names = broken.join(", ");
     let mut ways = Vec::new();
-    let mut attempt = |words: String, change: &dyn Fn(&mut Plan)| {
+    let mut attempt = |words: Saying, change: &dyn Fn(&mut Plan)| {
         let mut plan = cut.plan.clone();
         change(&mut plan);
         let Ok(other) = draft(job, &plan, times) else {
@@ -62,7 +63,7 @@ pub(super) fn of(job: &Job, cut: &CutOver<'_>, times: &Times) -> Vec<Way> {
         .cloned()
         .collect();
     if !ids.is_empty() {
-        attempt(format!("temporary power for {names}"), &|p| {
+        attempt(words::WAY_TEMPORARY.with("circuits", names), &|p| {
             p.temporary_power.extend(ids.iter().cloned());
         });
     }
@@ -71,27 +72,26 @@ pub(super) fn of(job: &Job, cut: &CutOver<'_>, times: &Times) -> Vec<Way> {
         && let Some(hours) = (1..=LONGEST_DAY).find(|h| *h as f64 >= day(cut).hours().0)
         && hours as f64 > cut.plan.shift.0
     {
-        attempt(format!("a working day of {hours} h"), &|p| {
+        attempt(words::WAY_DAY.with("hours", hours), &|p| {
             p.shift = Hours(hours as f64);
         });
     }
     for more in cut.plan.workers + 1..=MOST_WORKERS {
-        attempt(format!("{more} workers"), &|p| p.workers = more);
+        attempt(words::WAY_WORKERS.with("workers", more), &|p| {
+            p.workers = more;
+        });
     }
     if cut.plan.approach == Approach::InPlace {
         if cut.plan.restore_round.is_none() && !in_two {
-            attempt(format!("a restore round with a pause of {PAUSE}"), &|p| {
+            attempt(words::WAY_ROUND.with("pause", PAUSE), &|p| {
                 p.restore_round = Some(PAUSE);
             });
         }
-        attempt(
-            "new panel first, if a second feeder can run beside the old one and each cable can be cut over in a box of its own".to_owned(),
-            &|p| {
-                p.approach = Approach::NewPanelFirst;
-                p.second_feeder = Fact::seen(true);
-                p.transfer = Fact::seen(Transfer::OwnBox);
-            },
-        );
+        attempt(words::WAY_NEW_FIRST.into(), &|p| {
+            p.approach = Approach::NewPanelFirst;
+            p.second_feeder = Fact::seen(true);
+            p.transfer = Fact::seen(Transfer::OwnBox);
+        });
     }
     ways
 }

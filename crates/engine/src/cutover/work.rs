@@ -13,6 +13,8 @@ use super::locks::{self, By, Lock};
 use super::lots::{Look, Lot};
 use super::time::{Seconds, Times};
 use super::weight::weight;
+use super::words;
+use crate::saying::Saying;
 use crate::tree::{Role, SupplyTree};
 
 /// Everything to be done.
@@ -39,7 +41,7 @@ pub(super) struct Work<'j> {
     /// Circuits that do not come back.
     pub(super) left_off: Vec<&'j str>,
     /// What a reader must know.
-    pub(super) notices: Vec<String>,
+    pub(super) notices: Vec<Saying>,
 }
 
 /// A board with new hardware, or one that goes.
@@ -67,7 +69,40 @@ pub(super) struct FeederEnd<'j> {
     pub(super) is_supply_end: bool,
 }
 
+/// An end of a feeder that is landed, and torqued.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+pub struct FeederLanding<'j> {
+    /// The feeder.
+    pub feeder: &'j str,
+    /// The board it is landed in.
+    pub board: &'j str,
+    /// It is landed on its device there, not on the board's main or lugs.
+    pub is_supply_end: bool,
+}
+
 impl<'j> Work<'j> {
+    /// Every end of a feeder that is landed, those in boards above included.
+    pub(super) fn landings(&self, job: &'j Job) -> Vec<FeederLanding<'j>> {
+        let within = self.feeder_ends.iter().map(|end| FeederLanding {
+            feeder: end.feeder,
+            board: end.board,
+            is_supply_end: end.is_supply_end,
+        });
+        let mut all: Vec<FeederLanding<'j>> = within.collect();
+        let above = job.after.feeders.iter().filter(|(id, f)| {
+            let lands = self.feeder_ends.iter().any(|e| e.feeder == id.as_str());
+            lands && self.supply_boards.contains(&f.from.as_str())
+        });
+        all.extend(above.map(|(id, f)| FeederLanding {
+            feeder: id.as_str(),
+            board: &f.from,
+            is_supply_end: true,
+        }));
+        all.sort_unstable();
+        all.dedup();
+        all
+    }
+
     pub(super) fn of(job: &'j Job, plan: &Plan, times: &Times) -> Self {
         let scope = Scope::of(job);
         let (before, after) = (SupplyTree::of(&job.before), SupplyTree::of(&job.after));
@@ -98,17 +133,11 @@ impl<'j> Work<'j> {
             .map(|(id, _)| id.as_str())
             .collect();
         if !new_wire.is_empty() {
-            notices.push(format!(
-                "running the cable of new or rewired circuits is not part of this plan, only landing it: {}",
-                new_wire.join(", ")
-            ));
+            notices.push(words::NEW_CABLE_APART.with("circuits", new_wire.join(", ")));
         }
         let kept = |f: &str| scope.feeder(f) == Some(Change::Kept);
         if feeder_ends.iter().any(|end| !kept(end.feeder)) {
-            notices.push(
-                "running new feeder conductors is taken to be done before the day; only their ends are in this plan"
-                    .to_owned(),
-            );
+            notices.push(words::NEW_FEEDER_APART.into());
         }
         Self {
             lots,
@@ -159,7 +188,7 @@ fn panels<'j>(
     job: &'j Job,
     scope: &Scope,
     after: &SupplyTree<'j>,
-    notices: &mut Vec<String>,
+    notices: &mut Vec<Saying>,
 ) -> Vec<Panel<'j>> {
     let mut panels = Vec::new();
     for (id, change) in &scope.boards {
@@ -176,10 +205,7 @@ fn panels<'j>(
             _ => Some(false),
         };
         if apart.is_none() {
-            notices.push(format!(
-                "whether the new cabinet of {id} stands clear of the old one is not known: taken to be mounted while dead \
-                 (say `position` and `cabinet`, or `route_from_old`)"
-            ));
+            notices.push(words::APART_UNKNOWN.with("board", id));
         }
         panels.push(Panel {
             id,

@@ -30,7 +30,7 @@ pub(crate) use take_off::{Context, is_bought, works_on};
 
 pub use cost::{Cost, Pricer};
 pub use line::{Because, Fee, Gap, Group, Line, What};
-pub use offer::{Amount, Exposure, Price, PricedQuestion, Printed, price, quick};
+pub use offer::{Amount, Exposure, OpenPart, Price, PricedQuestion, Printed, price, quick};
 pub use open::{Answer, Tree, Unknown};
 pub use options::{Offered, check_offer};
 pub use take_off::{TakeOff, take_off};

@@ -9,7 +9,7 @@ use super::cost::{Cost, Pricer};
 use super::line::{Because, Gap, Group, Line, Name, What};
 use super::options::{Offered, offered};
 use super::payment::{Payments, payments};
-use super::printed::{perhaps, print};
+use super::printed::{open_parts, perhaps, print};
 use super::questions::questions;
 use super::sum::Sum;
 use super::take_off::{PlanFirst, TakeOff, Triggered, take_off};
@@ -120,6 +120,17 @@ pub struct UnitPrice<'a> {
     pub likely: Vec<&'a str>,
 }
 
+/// A part that is needed only if an open question is answered so.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OpenPart<'a> {
+    /// Name in the parts table.
+    pub name: Name<'a>,
+    /// Most that any answers can ask for.
+    pub most: Count,
+    /// Where, each once.
+    pub places: Vec<Place<'a>>,
+}
+
 /// The offer with everything behind it.
 #[derive(Clone, Debug)]
 pub struct Price<'a> {
@@ -129,6 +140,8 @@ pub struct Price<'a> {
     pub certain: Cost,
     /// What may come on top.
     pub perhaps: Vec<Perhaps<'a>>,
+    /// Parts that may be needed on top.
+    pub open_parts: Vec<OpenPart<'a>>,
     /// The total.
     pub total: Amount,
     /// What is not priced or not counted.
@@ -184,6 +197,7 @@ pub fn price<'a>(report: &'a Report<'a>, book: &'a Book, offer: &'a Offer) -> Pr
         certain,
         payments: payments(report, &pricer, &total),
         worksheet: super::sheet::build_up(&certain, &pricer, (low, high), report.book.edition()),
+        open_parts: open_parts(&take),
         questions: questions(report, &take, &pricer),
         exposure: exposure(&take, &pricer),
         options: offered(report, book, offer),

@@ -4,11 +4,11 @@
 use std::collections::BTreeMap;
 
 use model::Dollars;
-use shop::Book;
+use shop::{Book, Count};
 
 use super::cost::Pricer;
-use super::line::{Because, Gap, Group, Line, What};
-use super::offer::{Perhaps, Printed};
+use super::line::{Because, Gap, Group, Line, Name, What};
+use super::offer::{OpenPart, Perhaps, Printed};
 use super::open::Tree;
 use super::sum::{Sum, gap_of};
 use super::take_off::TakeOff;
@@ -131,6 +131,57 @@ pub(super) fn perhaps<'a>(
     gaps.extend(sum.missing.iter().map(gap_of));
     let mut all: Vec<Perhaps<'a>> = all.into_values().collect();
     all.sort_by_key(|p| std::cmp::Reverse(p.high - p.low));
+    all
+}
+
+/// Parts of the open lines, the most of each over all answers.
+pub(super) fn open_parts<'a>(take: &TakeOff<'a>) -> Vec<OpenPart<'a>> {
+    let mut all: BTreeMap<Name<'a>, OpenPart<'a>> = BTreeMap::new();
+    for tree in &take.open {
+        for (name, most) in most_of_each(tree) {
+            let entry = all.entry(name.clone()).or_insert_with(|| OpenPart {
+                name,
+                most: Count::ZERO,
+                places: Vec::new(),
+            });
+            entry.most += most;
+        }
+        let mut lines = Vec::new();
+        leaves(tree, &mut lines);
+        for line in lines {
+            if let What::Part(name) = &line.what
+                && let Some(entry) = all.get_mut(name)
+                && !entry.places.contains(&line.place)
+            {
+                entry.places.push(line.place);
+            }
+        }
+    }
+    all.into_values().collect()
+}
+
+fn most_of_each<'a>(tree: &Tree<'a>) -> BTreeMap<Name<'a>, Count> {
+    let mut all = BTreeMap::new();
+    match tree {
+        Tree::Lines(lines) | Tree::Between(_, lines) => {
+            for line in lines {
+                if let What::Part(name) = &line.what {
+                    *all.entry(name.clone()).or_insert(Count::ZERO) += line.count;
+                }
+            }
+        }
+        Tree::All(trees) => {
+            for (name, count) in trees.iter().flat_map(most_of_each) {
+                *all.entry(name).or_insert(Count::ZERO) += count;
+            }
+        }
+        Tree::By(_, branches) => {
+            for (name, count) in branches.iter().flat_map(|(_, tree)| most_of_each(tree)) {
+                let entry = all.entry(name).or_insert(Count::ZERO);
+                *entry = (*entry).max(count);
+            }
+        }
+    }
     all
 }
 

@@ -3,6 +3,7 @@
 
 use engine::cutover::customer::{advice, rooms};
 use engine::cutover::{Clock, CutOver, DarkCircuit, Limit, Task, sheet};
+use engine::saying::Saying;
 use model::Job;
 use model::plan::Approach;
 
@@ -15,7 +16,7 @@ pub(crate) fn write(page: &mut Page, job: &Job, cut: &CutOver<'_>) {
     page.heading("Safety gates: nobody goes on before each is signed");
     for gate in &cut.gates {
         let lead = format!("[ ] {}  ", clock.at(gate.at));
-        page.paragraph(&lead, &gate.words);
+        page.paragraph(&lead, &gate.words.to_string());
     }
     timeline(page, cut, clock);
     dark(page, cut, clock);
@@ -23,14 +24,14 @@ pub(crate) fn write(page: &mut Page, job: &Job, cut: &CutOver<'_>) {
     if !cut.warnings.is_empty() {
         page.heading("Warnings");
         for warning in &cut.warnings {
-            page.paragraph("! ", warning);
+            page.paragraph("! ", &warning.to_string());
         }
     }
     ways(page, cut, clock);
     if !cut.notices.is_empty() {
         page.heading("Taken for granted, and left out");
         for notice in &cut.notices {
-            page.paragraph("- ", notice);
+            page.paragraph("- ", &notice.to_string());
         }
         page.paragraph(
             "- ",
@@ -43,7 +44,7 @@ pub(crate) fn write(page: &mut Page, job: &Job, cut: &CutOver<'_>) {
 pub(crate) fn brief(page: &mut Page, cut: &CutOver<'_>) {
     summary(page, cut, Clock(cut.plan.start));
     for warning in &cut.warnings {
-        page.paragraph("! ", warning);
+        page.paragraph("! ", &warning.to_string());
     }
 }
 
@@ -58,7 +59,7 @@ fn summary(page: &mut Page, cut: &CutOver<'_>, clock: Clock) {
     };
     page.heading(&format!("Cut-over: {approach}, {workers}"));
     for lock in &cut.locks {
-        page.paragraph("Made dead   ", &lock.words);
+        page.paragraph("Made dead   ", &lock.words.to_string());
     }
     let first = cut
         .circuits
@@ -150,17 +151,17 @@ fn timeline(page: &mut Page, cut: &CutOver<'_>, clock: Clock) {
 
 /// Circuits to which the same is done stand together.
 fn together(tasks: &[&Task<'_>]) -> String {
-    let mut all: Vec<(&str, Vec<&str>)> = Vec::new();
+    let mut all: Vec<(&Saying, Vec<&str>)> = Vec::new();
     for task in tasks {
         match all.last_mut() {
-            Some((known, names)) if *known == task.words && !task.subject.is_empty() => {
+            Some((known, names)) if **known == task.words && !task.subject.is_empty() => {
                 names.push(&task.subject);
             }
             _ => all.push((&task.words, vec![&task.subject])),
         }
     }
     let said = all.iter().map(|(what, names)| match names.as_slice() {
-        [""] => (*what).to_owned(),
+        [""] => what.to_string(),
         names => format!("{what}: {}", names.join(", ")),
     });
     said.collect::<Vec<_>>().join("; ")
@@ -221,7 +222,7 @@ fn customer(page: &mut Page, job: &Job, cut: &CutOver<'_>, clock: Clock) {
         .collect();
     columns(page, "", &["room", "something is dark", "circuits"], &rows);
     for line in advice(job, cut) {
-        page.paragraph("- ", &line);
+        page.paragraph("- ", &line.to_string());
     }
 }
 
@@ -235,7 +236,7 @@ fn ways(page: &mut Page, cut: &CutOver<'_>, clock: Clock) {
         .iter()
         .map(|way| {
             vec![
-                way.words.clone(),
+                way.words.to_string(),
                 if way.keeps_all { "yes" } else { "no" }.to_owned(),
                 way.longest.to_string(),
                 format!("{:.1}", way.dark_hours),
