@@ -14,7 +14,12 @@ fn jobs() -> Vec<(String, String)> {
         .unwrap()
         .map(|e| e.unwrap().path())
         .filter(|p| p.extension().is_some_and(|e| e == "toml"))
-        .map(|p| (p.display().to_string(), std::fs::read_to_string(&p).unwrap()))
+        .map(|p| {
+            (
+                p.display().to_string(),
+                std::fs::read_to_string(&p).unwrap(),
+            )
+        })
         .collect();
     all.sort();
     assert_eq!(all.len(), 6);
@@ -34,7 +39,10 @@ fn a_job_as_text_and_as_an_object_gets_the_same_answer() {
             let other = ask(&json!({ "command": command, "job": object, "drawing": true }));
             if one["command"] == "error" {
                 // Places differ with the text; what is wrong does not.
-                assert_eq!(one["mistakes"][0]["found"], other["mistakes"][0]["found"], "{name}");
+                assert_eq!(
+                    one["mistakes"][0]["found"], other["mistakes"][0]["found"],
+                    "{name}"
+                );
                 continue;
             }
             assert_eq!(one["command"], command, "{name}");
@@ -67,7 +75,10 @@ fn a_mistake_tells_its_place() {
     let first = &answer["mistakes"][0];
     let line = first["line"].as_u64().unwrap() as usize;
     assert!(broken.lines().nth(line - 1).unwrap().contains("buss"));
-    assert!(first["expected"].as_str().unwrap().contains("`bus`"), "{first}");
+    assert!(
+        first["expected"].as_str().unwrap().contains("`bus`"),
+        "{first}"
+    );
 }
 
 proptest! {

@@ -4,6 +4,8 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
+use engine::saying::Pattern;
+
 use crate::material::Language;
 
 /// File of each language.
@@ -22,6 +24,36 @@ pub fn catalogue(language: Language) -> &'static BTreeMap<String, String> {
         Language::English => 0,
         Language::Spanish => 1,
     }]
+}
+
+/// What the engine says, in Spanish: sentence by name.
+pub(crate) const ENGINE_SPANISH: &str = include_str!("../words/engine.es.json");
+/// Parts of the built-in price book in Spanish, by their words there.
+pub(crate) const PARTS_SPANISH: &str = include_str!("../words/parts.es.json");
+
+static SENTENCES: LazyLock<BTreeMap<String, String>> =
+    LazyLock::new(|| serde_json::from_str(ENGINE_SPANISH).unwrap_or_default());
+static PARTS: LazyLock<BTreeMap<String, String>> =
+    LazyLock::new(|| serde_json::from_str(PARTS_SPANISH).unwrap_or_default());
+
+/// The words of a language for a sentence of the engine.
+#[must_use]
+pub fn sentence(language: Language, pattern: Pattern) -> &'static str {
+    match language {
+        Language::English => pattern.english,
+        Language::Spanish => SENTENCES
+            .get(pattern.name)
+            .map_or(pattern.english, String::as_str),
+    }
+}
+
+/// What a part of the price book is called; a part that the shop describes in words of its own keeps them.
+#[must_use]
+pub fn part(language: Language, what: &str) -> &str {
+    match language {
+        Language::English => what,
+        Language::Spanish => PARTS.get(what).map_or(what, String::as_str),
+    }
 }
 
 /// The words of this name, with `{key}` replaced by its value; the name itself where there are none.
@@ -47,6 +79,35 @@ mod tests {
             .collect();
         all.sort_unstable();
         all
+    }
+
+    #[test]
+    fn whatever_the_engine_says_is_said_in_spanish_with_the_same_slots() {
+        let spanish: BTreeMap<String, String> = serde_json::from_str(ENGINE_SPANISH).unwrap();
+        let lists = [
+            engine::cutover::SAYINGS,
+            pictures::cutover::ALL,
+            pictures::face::ALL,
+        ];
+        let all: Vec<Pattern> = lists.concat();
+        for pattern in &all {
+            let words = spanish.get(pattern.name);
+            let words = words.unwrap_or_else(|| panic!("{} has no Spanish", pattern.name));
+            assert_eq!(slots(pattern.english), slots(words), "{}", pattern.name);
+        }
+        assert_eq!(spanish.len(), all.len());
+    }
+
+    #[test]
+    fn every_part_of_the_built_in_book_has_a_spanish_name() {
+        let book = shop::Book::built_in().unwrap();
+        for (name, part) in book.parts.iter() {
+            assert_ne!(
+                super::part(Language::Spanish, &part.what),
+                part.what,
+                "{name}"
+            );
+        }
     }
 
     #[test]

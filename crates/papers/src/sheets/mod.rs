@@ -1,6 +1,7 @@
 //! What each paper says: words and numbers picked out of the material, none of them worked out here.
 
 mod cost;
+mod crew;
 mod dark;
 mod directory;
 mod hand_over;
@@ -24,12 +25,9 @@ pub(crate) fn sheet(paper: Paper, material: &Material<'_>) -> Result<Sheet, Prob
         Paper::Proposal => proposal::sheet(material),
         Paper::Permit => permit::sheet(material),
         Paper::Inspection => inspection::sheet(material),
+        Paper::Crew => crew::sheet(material),
         Paper::Directory => directory::sheet(material),
         Paper::HandOver => hand_over::sheet(material),
         Paper::Cost => cost::sheet(material),
-        _ => Err(Problem::Nothing {
-            paper: paper.name(),
-            what: "nothing".to_owned(),
-        }),
     }
 }

@@ -127,6 +127,13 @@ pub fn outside(pdf: &[u8]) -> Vec<String> {
     out
 }
 
+/// The same in the order in which it was set: cell by cell, however cells stand beside each other.
+pub fn cells_of(pdf: &[u8]) -> String {
+    let text = tool("pdftotext", &["-raw"], pdf, &["-"]);
+    let text = text.replace('\u{200b}', "");
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// Fonts as `pdffonts` lists them: a row each, its second column from the right but three says whether it is embedded.
 pub fn fonts_of(pdf: &[u8]) -> String {
     tool("pdffonts", &[], pdf, &[])
