@@ -54,7 +54,7 @@ fn a_job_as_text_and_as_an_object_gets_the_same_answer() {
 #[test]
 fn another_edition_is_looked_at_when_asked() {
     let (_, text) = &jobs()[2];
-    let answer = ask(&json!({ "command": "check", "job": text, "edition": 2020 }));
+    let answer = ask(&json!({ "command": "check", "job": text, "edition": "2020" }));
     assert_eq!(answer["edition"], "2020", "{}", answer["mistakes"]);
 }
 
