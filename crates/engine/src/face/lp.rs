@@ -67,6 +67,9 @@ pub(super) struct Lp {
     /// Steps since the inverse was worked out afresh.
     age: usize,
     prices: Vec<f64>,
+    /// Variables that are not banned, and whether that is still so.
+    open: Vec<usize>,
+    open_is_old: bool,
     next: usize,
     /// Columns that may not be used cost this on top.
     ban_cost: f64,
@@ -126,6 +129,8 @@ impl Lp {
             age: 0,
             values,
             prices: vec![0.0; rows],
+            open: Vec::new(),
+            open_is_old: true,
             next: 0,
             ban_cost,
             steps: 0,
@@ -143,6 +148,7 @@ impl Lp {
     pub(super) fn add(&mut self, variable: Variable) -> usize {
         self.variables.push(&variable);
         self.is_basic.push(false);
+        self.open_is_old = true;
         self.variables.len() - 1
     }
 
@@ -155,6 +161,7 @@ impl Lp {
     pub(super) fn ban(&mut self, variable: usize, banned: bool) {
         if self.variables.banned[variable] != banned {
             self.variables.banned[variable] = banned;
+            self.open_is_old = true;
             let more = if banned {
                 self.ban_cost
             } else {
@@ -175,6 +182,11 @@ impl Lp {
     /// Goes on from the last basis to the least cost, or until `limit` steps are done in all. True when the least cost is reached.
     pub(super) fn solve(&mut self, limit: usize) -> bool {
         self.price();
+        if self.open_is_old {
+            let banned = &self.variables.banned;
+            self.open = (0..banned.len()).filter(|v| !banned[*v]).collect();
+            self.open_is_old = false;
+        }
         let mut since = 0;
         loop {
             let Some((entering, reduced)) = self.entering() else {
@@ -301,7 +313,7 @@ impl Lp {
 
     /// The best of the first stretch of variables that holds any worth entering, going round from where the last search ended.
     fn entering(&mut self) -> Option<(usize, f64)> {
-        let all = self.variables.len();
+        let all = self.open.len();
         let stretch = (all / 6).max(50);
         let mut best: Option<(usize, f64)> = None;
         let mut at = self.next;
@@ -309,11 +321,12 @@ impl Lp {
             if at >= all {
                 at = 0;
             }
-            if !self.variables.banned[at] && !self.is_basic[at] {
-                let reduced = self.reduced(at);
+            let variable = self.open[at];
+            if !self.is_basic[variable] {
+                let reduced = self.reduced(variable);
                 let least = best.map_or(-0.01, |(_, b)| b);
                 if reduced < least {
-                    best = Some((at, reduced));
+                    best = Some((variable, reduced));
                 }
             }
             at += 1;

@@ -80,20 +80,24 @@ impl Search<'_> {
                 }
             }
         }
-        let found = found.map(|(_, new)| {
-            let cost = |layout: &[usize]| self.cost(&self.seats(layout));
-            let mut looks = 0;
-            let new = settled(problem, columns, is_open, new, cost, &mut looks);
-            work += looks * SUMS_PER_LOOK;
-            new
-        });
         self.lp.steps += work / SUMS_PER_STEP;
-        let seats = self.seats(found.as_ref()?);
+        found.map(|(_, new)| self.settle(new))
+    }
+
+    /// The layout with fewer breakers that touch, where exchanges help; the best one is kept.
+    pub(super) fn settle(&mut self, layout: Vec<usize>) -> Vec<usize> {
+        let is_open = |c: usize| !self.lp.is_banned(c);
+        let cost = |layout: &[usize]| self.cost(&self.seats(layout));
+        let mut looks = 0;
+        let (problem, columns) = (self.problem, self.columns);
+        let new = settled(problem, columns, is_open, layout, cost, &mut looks);
+        self.lp.steps += looks * SUMS_PER_LOOK / SUMS_PER_STEP;
+        let seats = self.seats(&new);
         let cost = self.cost(&seats);
         if cost < self.best_cost() {
             self.best = Some((cost, seats));
         }
-        found
+        new
     }
 
     /// Looks for layouts with the right sums near this one.

@@ -4,17 +4,22 @@
 //!
 //! - `relaxation`: the linear relaxation and its choices of legs; `bound`: the bound worked out from it;
 //! - `layouts`: layouts tried on the way; `branching`: how what is left is split;
-//! - `seating`, `splits`, `patterns`: the other way round, for boards with many single poles.
+//! - `seating`, `splits`, `patterns`: the other way round, for boards with many single poles;
+//! - `exact`, `tables`, `walk`, `cells`: an exact look through what is settled that far.
 
 mod bound;
 mod branching;
+mod cells;
+mod exact;
 mod layouts;
 mod patterns;
 mod relaxation;
 mod seating;
 mod splits;
+mod tables;
 #[cfg(test)]
 mod tests;
+mod walk;
 
 use patterns::Patterns;
 

@@ -58,26 +58,40 @@ impl Patterns {
         Some(Self { items, choices })
     }
 
+    /// The choices that are open and at most so much dearer than the cheapest effects, the cheapest first.
+    pub(super) fn within(&self, costs: &[Vec<i64>], most: i64) -> Vec<&[usize]> {
+        let least = self.least(costs);
+        let each = self.choices.iter();
+        let mut within: Vec<(i64, &[usize])> = each
+            .filter_map(|c| self.dearer(costs, &least, c).map(|d| (d, c.as_slice())))
+            .filter(|(dearer, _)| *dearer <= most)
+            .collect();
+        within.sort();
+        within.into_iter().map(|(_, c)| c).collect()
+    }
+
     /// The cheapest choice that is open, and how much dearer than the cheapest effects it is.
     pub(super) fn cheapest(&self, costs: &[Vec<i64>]) -> Option<(i64, &[usize])> {
-        let least: Vec<i64> = self
-            .items
-            .iter()
-            .map(|i| costs[*i].iter().copied().min().unwrap_or(NEVER))
-            .collect();
-        let dearer = |choice: &[usize]| -> Option<i64> {
-            let mut all = 0;
-            for ((item, effect), least) in self.items.iter().zip(choice).zip(&least) {
-                let cost = costs[*item][*effect];
-                if cost >= NEVER {
-                    return None;
-                }
-                all += cost - least;
-            }
-            Some(all)
-        };
+        let least = self.least(costs);
         let each = self.choices.iter();
-        each.filter_map(|c| dearer(c).map(|d| (d, c.as_slice())))
-            .min()
+        each.filter_map(|c| self.dearer(costs, &least, c).map(|d| (d, c.as_slice())))
+            .min_by_key(|(dearer, _)| *dearer)
+    }
+
+    fn least(&self, costs: &[Vec<i64>]) -> Vec<i64> {
+        let least = |i: &usize| costs[*i].iter().copied().min().unwrap_or(NEVER);
+        self.items.iter().map(least).collect()
+    }
+
+    fn dearer(&self, costs: &[Vec<i64>], least: &[i64], choice: &[usize]) -> Option<i64> {
+        let mut all = 0;
+        for ((item, effect), least) in self.items.iter().zip(choice).zip(least) {
+            let cost = costs[*item][*effect];
+            if cost >= NEVER {
+                return None;
+            }
+            all += cost - least;
+        }
+        Some(all)
     }
 }

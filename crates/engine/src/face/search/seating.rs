@@ -153,6 +153,26 @@ impl Search<'_> {
         }
         let mut late = false;
         let mut parts = self.split_wide(&relaxed);
+        let mut is_looked_through = false;
+        if parts.is_empty()
+            && self.best.is_some()
+            && let Some(layout) = &relaxed.whole
+            && self.split_places(layout).is_empty()
+            && let Some(exact) = self.exact(patterns, layout, base, touching)
+        {
+            is_looked_through = true;
+            late = true;
+            bound = bound.max(whole(exact.bound) + touching);
+            let found = exact.found.map(|found| self.settle(found));
+            if bound >= self.best_cost() {
+                return Look::Done;
+            }
+            // As cheap as can be, but for breakers that touch.
+            parts = match found.filter(|f| self.cost_apart(f) <= bound) {
+                Some(found) => self.split_touching(&found),
+                None => self.split_leg(&relaxed, exact.choice.as_deref()),
+            };
+        }
         if parts.is_empty() {
             parts = self.split_pattern(&relaxed, patterns, pattern);
         }
@@ -160,26 +180,32 @@ impl Search<'_> {
             match &relaxed.whole {
                 None => parts = self.split_seat(&relaxed),
                 Some(layout) => {
-                    let found = self.balance(layout);
+                    let found = if is_looked_through {
+                        None
+                    } else {
+                        self.balance(layout)
+                    };
                     if found.is_none() && self.best.is_none() {
                         self.swap(layout);
                     }
                     if bound >= self.best_cost() {
                         return Look::Done;
                     }
-                    // As cheap as can be, but for breakers that touch.
                     if let Some(found) = found.filter(|f| self.cost_apart(f) <= bound) {
                         parts = self.split_touching(&found);
                     } else {
                         late = true;
-                        let Some((exact, choice)) = self.bound() else {
-                            return Look::Done;
-                        };
-                        bound = bound.max(exact + touching);
-                        if bound >= self.best_cost() {
-                            return Look::Done;
+                        parts = self.split_places(layout);
+                        if parts.is_empty() {
+                            let Some((exact, choice)) = self.bound() else {
+                                return Look::Done;
+                            };
+                            bound = bound.max(exact + touching);
+                            if bound >= self.best_cost() {
+                                return Look::Done;
+                            }
+                            parts = self.split_leg(&relaxed, choice.as_deref());
                         }
-                        parts = self.split_leg(&relaxed, choice.as_deref());
                     }
                 }
             }

@@ -45,6 +45,29 @@ impl Search<'_> {
         off.map_or(Vec::new(), |(item, effect)| self.by_leg(*item, *effect))
     }
 
+    /// By each two-pole breaker that has more places than the one it is in: one after the other elsewhere, or all of them where they are.
+    pub(super) fn split_places(&self, layout: &[usize]) -> Parts {
+        let columns = &self.columns.all;
+        let mut parts = Vec::new();
+        let mut elsewhere = Vec::new();
+        for (item, c) in layout.iter().enumerate() {
+            let here = &columns[*c].spaces;
+            if here.len() < 2 {
+                continue;
+            }
+            let (mine, others): (Vec<usize>, Vec<usize>) =
+                self.open(item).partition(|c| columns[*c].spaces == *here);
+            if !others.is_empty() {
+                parts.push(elsewhere.iter().copied().chain(mine).collect());
+                elsewhere.extend(others);
+            }
+        }
+        if !parts.is_empty() {
+            parts.push(elsewhere);
+        }
+        parts
+    }
+
     /// By the leg of the largest load that is not where `choice` has it.
     pub(super) fn split_leg(&self, relaxed: &Relaxed, choice: Option<&[usize]>) -> Parts {
         let share = self.share(relaxed, |item| choice.map(|c| c[item]));
