@@ -144,7 +144,10 @@ impl<'s> Place<'s> {
         let turned = from.seat.turned != (tied && self.crossed);
         columns.of_item(item).find(|c| {
             let seat = columns.all[*c].seat;
-            columns.all[*c].spaces == to && seat.turned == turned && !seat.half
+            seat.space == to[0]
+                && columns.all[*c].spaces == to
+                && seat.turned == turned
+                && !seat.half
         })
     }
 }

@@ -14,16 +14,22 @@ use super::search::{Outcome, search, taken};
 const EFFORT: usize = 40_000;
 /// The same for a large board, each of whose steps takes longer.
 const EFFORT_LARGE: usize = 6_000;
+/// The same for the largest boards: more of them are proven with it.
+const EFFORT_LARGEST: usize = 12_000;
 /// Spaces from which a board is large.
 pub(super) const LARGE: usize = 48;
+/// Spaces from which it is one of the largest.
+const LARGEST: usize = 60;
 
 /// Steps that a board of this size is worth.
 #[must_use]
 pub fn usual_effort(problem: &Problem) -> usize {
     if problem.spaces.len() < LARGE {
         EFFORT
-    } else {
+    } else if problem.spaces.len() < LARGEST {
         EFFORT_LARGE
+    } else {
+        EFFORT_LARGEST
     }
 }
 

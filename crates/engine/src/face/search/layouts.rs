@@ -64,7 +64,7 @@ impl Search<'_> {
         let dearer = |found: &Option<(i64, Vec<usize>)>, cost: i64| {
             found.as_ref().is_none_or(|(least, _)| *least > cost)
         };
-        if dearer(&found, 0) {
+        if dearer(&found, 0) && (self.best.is_none() || !self.is_crowded) {
             let joined = |a, b| grouped.joined(a, b);
             let near = near(problem, columns, is_open, layout, joined);
             for (cost, layout) in near.into_iter().take(NEAR) {

@@ -45,6 +45,9 @@ const SUMS_PER_STEP: usize = 250;
 /// Items that can be on either leg, from which the legs can be balanced in so many ways that choices of them are left out of the relaxation.
 const MANY: usize = 28;
 
+/// The same, from which a part is looked through exactly: with fewer, the choice of legs by the prices says as much at less effort.
+const CROWDED: usize = 45;
+
 /// Splits one within the other, before the search stops there.
 const MOST_DEPTH: usize = 400;
 
@@ -139,6 +142,7 @@ struct Search<'p> {
     depth: usize,
     stopped: bool,
     needs_touching: bool,
+    is_crowded: bool,
     /// By the present prices: the cost of each column, and the least of each effect.
     priced: Vec<i64>,
     effects: Vec<Vec<i64>>,

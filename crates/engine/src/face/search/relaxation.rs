@@ -6,7 +6,7 @@ use super::super::legs::Target;
 use super::super::lp::{Lp, Variable};
 use super::super::problem::Problem;
 use super::super::score::opposite;
-use super::{Kind, Relaxed, Search};
+use super::{CROWDED, Kind, Relaxed, Search};
 
 impl<'p> Search<'p> {
     pub(super) fn new(
@@ -120,6 +120,7 @@ impl<'p> Search<'p> {
             depth: 0,
             stopped: false,
             needs_touching: false,
+            is_crowded: columns.effects.iter().filter(|e| e.len() > 1).count() >= CROWDED,
             priced: Vec::new(),
             effects: Vec::new(),
             level: 0,

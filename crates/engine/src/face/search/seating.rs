@@ -154,8 +154,10 @@ impl Search<'_> {
         let mut late = false;
         let mut parts = self.split_wide(&relaxed);
         let mut is_looked_through = false;
+        // With fewer single poles the choice of legs by the prices says as much, at less effort.
+        let looks_exactly = self.best.is_some() && self.is_crowded;
         if parts.is_empty()
-            && self.best.is_some()
+            && looks_exactly
             && let Some(layout) = &relaxed.whole
             && self.split_places(layout).is_empty()
             && let Some(exact) = self.exact(patterns, layout, base, touching)
@@ -195,7 +197,9 @@ impl Search<'_> {
                         parts = self.split_touching(&found);
                     } else {
                         late = true;
-                        parts = self.split_places(layout);
+                        if looks_exactly {
+                            parts = self.split_places(layout);
+                        }
                         if parts.is_empty() {
                             let Some((exact, choice)) = self.bound() else {
                                 return Look::Done;
@@ -262,8 +266,8 @@ impl Search<'_> {
     fn only_place(&self, item: usize) -> Option<usize> {
         let mut open = self.open(item);
         let first = open.next()?;
-        let spaces = &self.columns.all[first].spaces;
-        open.all(|c| self.columns.all[c].spaces == *spaces)
+        let space = self.columns.all[first].seat.space;
+        open.all(|c| self.columns.all[c].seat.space == space)
             .then_some(first)
     }
 

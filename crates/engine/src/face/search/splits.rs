@@ -55,8 +55,9 @@ impl Search<'_> {
             if here.len() < 2 {
                 continue;
             }
-            let (mine, others): (Vec<usize>, Vec<usize>) =
-                self.open(item).partition(|c| columns[*c].spaces == *here);
+            let (mine, others): (Vec<usize>, Vec<usize>) = self
+                .open(item)
+                .partition(|c| columns[*c].spaces[0] == here[0]);
             if !others.is_empty() {
                 parts.push(elsewhere.iter().copied().chain(mine).collect());
                 elsewhere.extend(others);

@@ -1,14 +1,15 @@
 #![allow(clippy::expect_used, clippy::unwrap_used, clippy::panic)]
-//! Both ways of searching against every layout there is, on small boards made from seeds.
+//! All ways of searching against every layout there is, on small boards made from seeds.
 
 use model::house::Leg;
 
 use super::super::columns::Columns;
 use super::super::groups::Grouped;
-use super::super::legs::{Target, continuous_of, key, load_of};
+use super::super::legs::{NEVER, Target, continuous_of, key, load_of};
 use super::super::problem::{Cable, Form, Item, Pole, Problem, Space, WholeInches, WholeVa};
 use super::super::score::{faults, score};
 use super::super::settle::settled;
+use super::cells::assigned;
 use super::patterns::Patterns;
 use super::{Kind, Search, cost_of, with_links};
 
@@ -139,7 +140,7 @@ fn target(sum: i64) -> Target {
 }
 
 #[test]
-fn both_ways_of_searching_find_and_prove_the_cheapest_of_all_layouts() {
+fn all_ways_of_searching_find_and_prove_the_cheapest_of_all_layouts() {
     use Form::{Double, Single, Tied};
     let sorts: [&[Form]; 4] = [
         &[Single; 6],
@@ -162,11 +163,18 @@ fn both_ways_of_searching_find_and_prove_the_cheapest_of_all_layouts() {
             let meets = |layout: &&Vec<usize>| target.sums.contains(&sum(&columns, layout));
             let least = all.iter().filter(meets).map(cost).min();
             let search = |kind| Search::new(&problem, &columns, 0, &target, kind);
-            let mut plain = search(Kind::Plain);
-            plain.limit = 100_000;
-            let bound =
-                plain.seating(&Patterns::of(&columns, &target).expect("few continuous loads"));
-            let outcomes = [plain.outcome(bound), with_links(search, 0, None, 100_000)];
+            let patterns = Patterns::of(&columns, &target).expect("few continuous loads");
+            let seating = |is_crowded| {
+                let mut plain = search(Kind::Plain);
+                (plain.limit, plain.is_crowded) = (100_000, is_crowded);
+                let bound = plain.seating(&patterns);
+                plain.outcome(bound)
+            };
+            let outcomes = [
+                seating(false),
+                seating(true),
+                with_links(search, 0, None, 100_000),
+            ];
             for (way, outcome) in outcomes.into_iter().enumerate() {
                 assert!(outcome.finished, "seed {seed}, way {way}");
                 assert_eq!(outcome.bound, least, "bound of seed {seed}, way {way}");
@@ -178,6 +186,55 @@ fn both_ways_of_searching_find_and_prove_the_cheapest_of_all_layouts() {
             }
         }
     }
+}
+
+#[test]
+fn assigned_places_cost_the_least_of_all_ways_to_assign_them() {
+    /// The least of every way to place the rows from `row` on.
+    fn least(costs: &[Vec<i64>], row: usize, used: &mut Vec<bool>) -> Option<i64> {
+        let Some(line) = costs.get(row) else {
+            return Some(0);
+        };
+        let mut best: Option<i64> = None;
+        for (place, cost) in line.iter().enumerate() {
+            if !used[place] && *cost < NEVER {
+                used[place] = true;
+                let all = least(costs, row + 1, used).map(|rest| rest + cost);
+                used[place] = false;
+                best = best.into_iter().chain(all).min();
+            }
+        }
+        best
+    }
+    let (mut some, mut none) = (0, 0);
+    for seed in 0..300 {
+        let mut dice = Dice(seed * 977 + 1);
+        let (rows, places) = (1 + dice.roll(5) as usize, 1 + dice.roll(6) as usize);
+        let mut cost = || match dice.roll(3) {
+            0 => NEVER,
+            _ => dice.roll(9) as i64,
+        };
+        let costs: Vec<Vec<i64>> = (0..rows)
+            .map(|_| (0..places).map(|_| cost()).collect())
+            .collect();
+        let found = assigned(rows, places, |row, place| costs[row][place]);
+        let wanted = least(&costs, 0, &mut vec![false; places]);
+        assert_eq!(found.as_ref().map(|f| f.0), wanted, "seed {seed}");
+        if let Some((cost, mut seats)) = found {
+            let each = seats
+                .iter()
+                .enumerate()
+                .map(|(row, place)| costs[row][*place]);
+            assert_eq!(each.sum::<i64>(), cost, "seed {seed}");
+            seats.sort_unstable();
+            seats.dedup();
+            assert_eq!(seats.len(), rows, "no place twice, seed {seed}");
+            some += 1;
+        } else {
+            none += 1;
+        }
+    }
+    assert!(some > 50 && none > 50, "{some} can be assigned, {none} not");
 }
 
 #[test]
