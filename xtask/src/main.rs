@@ -12,7 +12,7 @@ use std::process::ExitCode;
 const HELP: &str = "\
 usage: cargo xtask COMMAND
 
-  run     build the tool and print the report of the demo job
+  run     build the tool, print the report of the demo job and its papers
   test    format, lints, all tests, comparison with power-system libraries and an exact solver, every example job
   bench   measure speed; results as JSON on standard output and in target/bench.json";
 
