@@ -19,6 +19,8 @@ mod templates;
 pub mod text;
 pub mod words;
 
+use std::sync::atomic::{AtomicUsize, Ordering};
+
 pub use material::{Language, Material, Setting, Size};
 pub use paper::Paper;
 pub use press::{Press, Printed};
@@ -39,19 +41,28 @@ pub fn set<'m>(
     material: &'m Material<'m>,
     press: &'m Press,
 ) -> Vec<(Paper, Result<Printed, Problem>)> {
-    // Two papers at a time: the typesetting of one leaves a second core idle.
-    let half = papers.len().div_ceil(2);
-    let of = |papers: &'m [Paper]| -> Vec<(Paper, Result<Printed, Problem>)> {
-        let each = papers.iter();
-        each.map(|p| (*p, print(*p, material, press))).collect()
+    // Two papers at a time, the long ones first: the typesetting of one leaves a second core idle.
+    let mut order: Vec<usize> = (0..papers.len()).collect();
+    order.sort_by_key(|i| std::cmp::Reverse(papers[*i].weight()));
+    let (order, next) = (&order, &AtomicUsize::new(0));
+    let work = move || -> Vec<(usize, Result<Printed, Problem>)> {
+        let mut done = Vec::new();
+        while let Some(i) = order.get(next.fetch_add(1, Ordering::Relaxed)) {
+            done.push((*i, print(papers[*i], material, press)));
+        }
+        done
     };
-    std::thread::scope(|threads| {
-        let second = threads.spawn(move || of(&papers[half..]));
-        let mut all = of(&papers[..half]);
+    let mut all = std::thread::scope(|threads| {
+        let second = threads.spawn(work);
+        let mut all = work();
         match second.join() {
             Ok(rest) => all.extend(rest),
             Err(fault) => std::panic::resume_unwind(fault),
         }
         all
-    })
+    });
+    all.sort_by_key(|(i, _)| *i);
+    all.into_iter()
+        .map(|(i, printed)| (papers[i], printed))
+        .collect()
 }

@@ -53,6 +53,19 @@ impl Paper {
         Self::ALL.into_iter().find(|p| p.name() == name)
     }
 
+    /// How long it takes beside the others, roughly: its usual pages.
+    pub(crate) const fn weight(self) -> u8 {
+        match self {
+            Self::Permit => 16,
+            Self::Crew => 15,
+            Self::HandOver => 9,
+            Self::Inspection => 8,
+            Self::Proposal => 7,
+            Self::Cost => 6,
+            Self::Directory => 2,
+        }
+    }
+
     /// Its template.
     pub(crate) const fn template(self) -> &'static str {
         match self {
