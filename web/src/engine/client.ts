@@ -1,0 +1,126 @@
+// Asks the engine: `ask(question)` gives a promise of the answer. Quick questions and slow ones have a worker each, so that an edit never
+// waits behind a sweep of a wall. Of questions with the same key only the latest is worked out.
+import { type Answer, type Mistake, type Question, Refused, Superseded } from './door';
+import type { FromWorker, ToWorker } from './worker';
+
+/** Questions that may take longer than a frame. */
+const SLOW = new Set(['face', 'move', 'cutover', 'price']);
+
+type Waiting = { question: Question; key: string | undefined; yes: (answer: Answer) => void; no: (why: unknown) => void };
+
+let compiled: Promise<WebAssembly.Module> | undefined;
+
+/** Loads and compiles the engine once; tried again when it failed, for the line may be back. */
+function load(): Promise<WebAssembly.Module> {
+  compiled ??= fetch('/engine.wasm')
+    .then((response) => {
+      if (!response.ok) throw new Error(`/engine.wasm: ${response.status}`);
+      return WebAssembly.compileStreaming(Promise.resolve(response));
+    })
+    .catch((why: unknown) => {
+      compiled = undefined;
+      throw why;
+    });
+  return compiled;
+}
+
+class Bench {
+  #worker: Worker | undefined;
+  #starting: Promise<void> | undefined;
+  #queue: Waiting[] = [];
+  #now: Waiting | undefined;
+  #id = 0;
+
+  ask(waiting: Waiting): void {
+    if (waiting.key !== undefined) {
+      const older = this.#queue.filter((w) => w.key === waiting.key);
+      this.#queue = this.#queue.filter((w) => w.key !== waiting.key);
+      for (const each of older) each.no(new Superseded());
+    }
+    this.#queue.push(waiting);
+    void this.#next();
+  }
+
+  start(): Promise<void> {
+    this.#starting ??= this.#open().catch((why: unknown) => {
+      this.#starting = undefined;
+      throw why;
+    });
+    return this.#starting;
+  }
+
+  async #open(): Promise<void> {
+    const module = await load();
+    const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
+    await new Promise<void>((yes, no) => {
+      worker.onmessage = () => yes();
+      worker.onerror = (event) => no(new Error(event.message || 'the engine does not start'));
+      worker.postMessage({ module } satisfies ToWorker);
+    });
+    worker.onmessage = (event: MessageEvent<FromWorker>) => this.#take(event.data);
+    worker.onerror = (event) => this.#fall(event.message || 'the engine stopped');
+    this.#worker = worker;
+  }
+
+  async #next(): Promise<void> {
+    if (this.#now !== undefined) return;
+    const waiting = this.#queue.shift();
+    if (waiting === undefined) return;
+    this.#now = waiting;
+    try {
+      await this.start();
+    } catch (why) {
+      this.#now = undefined;
+      waiting.no(why);
+      void this.#next();
+      return;
+    }
+    this.#id += 1;
+    this.#worker?.postMessage({ id: this.#id, question: JSON.stringify(waiting.question) } satisfies ToWorker);
+  }
+
+  #take(message: FromWorker): void {
+    const waiting = this.#now;
+    if (waiting === undefined || !('id' in message) || message.id !== this.#id) return;
+    if ('broken' in message) {
+      this.#fall(message.broken);
+      return;
+    }
+    this.#now = undefined;
+    lastCall = { command: waiting.question.command, ms: message.ms };
+    const answer = JSON.parse(message.answer) as Answer;
+    if (answer.command === 'error') waiting.no(new Refused(((answer as { mistakes?: Mistake[] }).mistakes ?? []) as Mistake[]));
+    else waiting.yes(answer);
+    void this.#next();
+  }
+
+  /** A trap leaves the engine's memory in an unknown state: take a fresh copy for the next question. */
+  #fall(why: string): void {
+    this.#worker?.terminate();
+    this.#worker = undefined;
+    this.#starting = undefined;
+    const waiting = this.#now;
+    this.#now = undefined;
+    waiting?.no(new Error(why));
+    void this.#next();
+  }
+}
+
+/** How long the engine took for the last answer, for the measuring script. */
+export let lastCall = { command: '', ms: 0 };
+
+const quick = new Bench();
+const slow = new Bench();
+
+/** Starts loading the engine before anybody asks. */
+export function warm(): void {
+  void quick.start().catch(() => undefined);
+}
+
+/** Asks. Rejects with `Refused` (mistakes), `Superseded` (a newer question with this key) or an error (the engine could not be loaded). */
+export function ask<A = Answer>(question: Question, key?: string): Promise<A> {
+  const bench = SLOW.has(question.command) ? slow : quick;
+  return new Promise<A>((yes, no) => {
+    bench.ask({ question, key, yes: yes as (answer: Answer) => void, no });
+  });
+}

@@ -1,0 +1,40 @@
+// The server, as docs/server.md has it. A line that is down is an answer too.
+import type { Card, Price } from './kept';
+
+export type Listed = Card & { revision: number; removed: boolean };
+export type ServerJob = Listed & { text: string };
+export type Problem = { error: string; expected?: string; advice?: string };
+/** Status 0: no answer of the server. */
+export type Reply<T> = { status: number; body: T } | { status: 0 };
+
+const JSON_TYPE = 'application/json';
+
+async function go<T>(method: string, path: string, body?: unknown, revision?: number): Promise<Reply<T>> {
+  const headers: Record<string, string> = { accept: JSON_TYPE };
+  if (body !== undefined) headers['content-type'] = JSON_TYPE;
+  if (revision !== undefined) headers['if-match'] = `"${revision}"`;
+  try {
+    const response = await fetch(`/api/v1${path}`, {
+      method,
+      headers,
+      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+      cache: 'no-store',
+      signal: AbortSignal.timeout(15_000),
+    });
+    // A proxy or a service worker without a line answers with something else than JSON.
+    if (!response.headers.get('content-type')?.startsWith(JSON_TYPE)) return { status: 0 };
+    return { status: response.status, body: (await response.json()) as T };
+  } catch {
+    return { status: 0 };
+  }
+}
+
+export type Save = { text: string; stage?: string; address?: string; customer?: string; next_date?: string | null; price?: Price; note?: string };
+export type Conflict = { yours: unknown; theirs: ServerJob & { by?: string; at?: number } };
+
+export const list = (search: string, after?: string) =>
+  go<{ jobs: Listed[]; next: string | null }>('GET', `/jobs?limit=50&search=${encodeURIComponent(search)}${after ? `&after=${encodeURIComponent(after)}` : ''}`);
+export const read = (id: string) => go<ServerJob>('GET', `/jobs/${id}`);
+export const make = (job: Save & { id: string }) => go<Listed & Problem & Conflict>('POST', '/jobs', job);
+export const save = (id: string, revision: number, job: Save) => go<Listed & Problem & Conflict>('PUT', `/jobs/${id}`, job, revision);
+export const remove = (id: string, revision: number) => go<Listed & Problem>('DELETE', `/jobs/${id}`, undefined, revision);

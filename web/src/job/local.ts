@@ -1,0 +1,126 @@
+// What this device keeps, in IndexedDB: jobs, the steps of their history, the list as the server last gave it, photos.
+// Every change of a job is one transaction, so that a reload in the middle of an edit finds either the old text or the new one.
+import type { Card, Kept } from './kept';
+
+export type Step = { job: string; n: number; text: string; what: string; at: number };
+export type Photo = { job: string; name: string; type: string; blob: Blob; at: number };
+
+let opened: Promise<IDBDatabase> | undefined;
+
+function open(): Promise<IDBDatabase> {
+  opened ??= new Promise<IDBDatabase>((yes, no) => {
+    const request = indexedDB.open('lugwright', 1);
+    request.onupgradeneeded = () => {
+      const db = request.result;
+      db.createObjectStore('jobs', { keyPath: 'id' });
+      db.createObjectStore('steps', { keyPath: ['job', 'n'] });
+      db.createObjectStore('lists');
+      db.createObjectStore('photos', { keyPath: ['job', 'name'] });
+    };
+    request.onsuccess = () => {
+      request.result.onversionchange = () => {
+        request.result.close();
+        opened = undefined;
+      };
+      yes(request.result);
+    };
+    request.onerror = () => no(request.error ?? new Error('this browser keeps nothing'));
+  }).catch((why: unknown) => {
+    opened = undefined;
+    throw why;
+  });
+  return opened;
+}
+
+function done<T>(request: IDBRequest<T>): Promise<T> {
+  return new Promise((yes, no) => {
+    request.onsuccess = () => yes(request.result);
+    request.onerror = () => no(request.error ?? new Error('reading failed'));
+  });
+}
+
+function committed(transaction: IDBTransaction): Promise<void> {
+  return new Promise((yes, no) => {
+    transaction.oncomplete = () => yes();
+    transaction.onabort = () => no(transaction.error ?? new Error('writing was given up'));
+    transaction.onerror = () => no(transaction.error ?? new Error('writing failed'));
+  });
+}
+
+const stepsOf = (job: string, from = 0) => IDBKeyRange.bound([job, from], [job, Number.MAX_SAFE_INTEGER]);
+
+export async function job(id: string): Promise<Kept | undefined> {
+  const db = await open();
+  return done(db.transaction('jobs').objectStore('jobs').get(id) as IDBRequest<Kept | undefined>);
+}
+
+export async function jobs(): Promise<Kept[]> {
+  const db = await open();
+  return done(db.transaction('jobs').objectStore('jobs').getAll() as IDBRequest<Kept[]>);
+}
+
+/** A job that is new here, with its text as the first step. An older copy of it goes. */
+export async function put(kept: Kept): Promise<void> {
+  const db = await open();
+  const change = db.transaction(['jobs', 'steps'], 'readwrite');
+  change.objectStore('jobs').put(kept);
+  change.objectStore('steps').delete(stepsOf(kept.id));
+  change.objectStore('steps').put({ job: kept.id, n: 0, text: kept.text, what: kept.steps[0] ?? '', at: kept.updated_at } satisfies Step);
+  await committed(change);
+}
+
+/** Changes what is kept of a job, whatever another tab wrote meanwhile. `changed` gets the newest and gives null to leave it. */
+export async function update(id: string, changed: (kept: Kept) => Kept | null): Promise<Kept | undefined> {
+  const db = await open();
+  const change = db.transaction(['jobs', 'steps'], 'readwrite');
+  const jobs = change.objectStore('jobs');
+  const kept = await done(jobs.get(id) as IDBRequest<Kept | undefined>);
+  if (!kept) return undefined;
+  const next = changed(kept);
+  if (next === null) return kept;
+  jobs.put(next);
+  if (next.steps !== kept.steps && next.step !== kept.step) {
+    const steps = change.objectStore('steps');
+    steps.delete(stepsOf(id, next.step));
+    steps.put({ job: id, n: next.step, text: next.text, what: next.steps[next.step] ?? '', at: next.updated_at } satisfies Step);
+  }
+  await committed(change);
+  return next;
+}
+
+export async function step(id: string, n: number): Promise<Step | undefined> {
+  const db = await open();
+  return done(db.transaction('steps').objectStore('steps').get([id, n]) as IDBRequest<Step | undefined>);
+}
+
+export async function list(): Promise<Card[]> {
+  const db = await open();
+  return (await done(db.transaction('lists').objectStore('lists').get('server') as IDBRequest<Card[] | undefined>)) ?? [];
+}
+
+export async function putList(cards: Card[]): Promise<void> {
+  const db = await open();
+  const change = db.transaction('lists', 'readwrite');
+  change.objectStore('lists').put(cards, 'server');
+  await committed(change);
+}
+
+export async function photos(job: string): Promise<Photo[]> {
+  const db = await open();
+  const range = IDBKeyRange.bound([job, ''], [job, '\uffff']);
+  return done(db.transaction('photos').objectStore('photos').getAll(range) as IDBRequest<Photo[]>);
+}
+
+export async function putPhoto(photo: Photo): Promise<void> {
+  const db = await open();
+  const change = db.transaction('photos', 'readwrite');
+  change.objectStore('photos').put(photo);
+  await committed(change);
+}
+
+export async function removePhoto(job: string, name: string): Promise<void> {
+  const db = await open();
+  const change = db.transaction('photos', 'readwrite');
+  change.objectStore('photos').delete([job, name]);
+  await committed(change);
+}

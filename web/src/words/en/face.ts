@@ -1,0 +1,3 @@
+export const face = {
+  'face.teach': 'Which circuit goes in which space, so that the legs balance and the fewest wires move.',
+} as const;
