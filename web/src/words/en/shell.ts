@@ -13,6 +13,8 @@ export const shell = {
   'app.engine_loading': 'Working it out',
   'app.engine_lost': 'The engine could not be loaded, so nothing can be worked out yet.',
   'app.engine_lost.advice': 'Your entries are kept. When the line is back, try again.',
+  'app.newer': 'A newer version of the app is ready.',
+  'app.newer.take': 'Load it',
   'app.try_again': 'Try again',
   'app.undo': 'Undo',
   'app.undo.what': 'Undo: {what}',
