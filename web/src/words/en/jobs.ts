@@ -60,10 +60,4 @@ export const jobs = {
   'new.start': 'Start the walk-through',
   'new.starting': 'Making the job',
   'new.who': 'Who says so',
-  'kind.one_family': 'one-family house',
-  'kind.two_family': 'two-family house',
-  'kind.multifamily': 'apartment in a larger building',
-  'kind.manufactured': 'manufactured home',
-  'main.main_breaker': 'main breaker',
-  'main.main_lugs': 'main lugs',
 } as const;
