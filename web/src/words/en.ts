@@ -11,10 +11,12 @@ import { move } from './en/move';
 import { findings } from './en/findings';
 import { price } from './en/price';
 import { cutover } from './en/cutover';
+import { deciding } from './en/deciding';
 
 export const en = {
   ...shell,
   ...parts,
+  ...deciding,
   ...jobs,
   ...walk,
   ...papers,
