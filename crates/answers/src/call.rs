@@ -10,7 +10,7 @@ use engine::face::{face_within, usual_board};
 use engine::price;
 use engine::relocate::{Costing, Request, sweep};
 use model::units::Inches;
-use model::{Edition, JobFile, Mistakes};
+use model::{Edition, JobFile, Mistake, Mistakes};
 use rulebook::{Library, Rulebook};
 use serde::Deserialize;
 use serde_json::{Value, json};
@@ -76,14 +76,21 @@ enum Source {
 /// Answers a question. Never fails: what is wrong is an answer too.
 #[must_use]
 pub fn call(question: &str) -> String {
+    if let Some(answer) = crate::edits::answer(question) {
+        return answer;
+    }
     let answer = match serde_json::from_str::<Question>(question) {
         Ok(question) => answer(&question).unwrap_or_else(|wrong| wrong),
-        Err(why) => mistake(
-            &format!("the question cannot be read: {why}"),
-            "a question as docs/json-output.md describes it",
-        ),
+        Err(why) => unreadable(&why),
     };
     answer.to_string()
+}
+
+pub(crate) fn unreadable(why: &serde_json::Error) -> Value {
+    mistake(
+        &format!("the question cannot be read: {why}"),
+        "a question as docs/json-output.md describes it",
+    )
 }
 
 fn answer(question: &Question) -> Result<Value, Value> {
@@ -92,12 +99,9 @@ fn answer(question: &Question) -> Result<Value, Value> {
     if let Some(edition) = question.edition {
         file.job.place.edition = edition;
     }
-    let library = library()?;
     let shop = prices()?;
-    let book = bound(library, &file)?;
-    let stated = engine::facts::check_stated(&file, book.facts());
-    let offered = price::check_offer(&file, shop);
-    let wrong: Vec<_> = stated.into_iter().chain(offered).collect();
+    let book = bound(library()?, &file)?;
+    let wrong = wrong_words_by(&file, &book, shop);
     if !wrong.is_empty() {
         return Err(mistakes(&Mistakes::new(wrong, &text), &text));
     }
@@ -107,6 +111,20 @@ fn answer(question: &Question) -> Result<Value, Value> {
     merge(&mut value, decide(question, &file, &report, shop)?);
     merge(&mut value, json!({ "cautions": crate::CAUTIONS }));
     Ok(value)
+}
+
+/// Facts and options that the dictionary and the price book do not have.
+pub(crate) fn wrong_words(file: &JobFile) -> Result<Vec<Mistake>, Value> {
+    let book = bound(library()?, file)?;
+    Ok(wrong_words_by(file, &book, prices()?))
+}
+
+fn wrong_words_by(file: &JobFile, book: &Rulebook, shop: &Book) -> Vec<Mistake> {
+    let stated = engine::facts::check_stated(file, book.facts());
+    stated
+        .into_iter()
+        .chain(price::check_offer(file, shop))
+        .collect()
 }
 
 /// Amendments are files beside the job file, which nobody can see from here.
@@ -220,7 +238,7 @@ fn leave_out_nulls(value: &mut Value) {
     }
 }
 
-fn library() -> Result<&'static Library, Value> {
+pub(crate) fn library() -> Result<&'static Library, Value> {
     static LIBRARY: OnceLock<Result<Library, String>> = OnceLock::new();
     let library = LIBRARY.get_or_init(|| {
         Library::without_cases().map_err(|errors| format!("{} mistakes", errors.len()))
@@ -244,7 +262,7 @@ fn prices() -> Result<&'static Book, Value> {
     })
 }
 
-fn bound(library: &Library, file: &JobFile) -> Result<Rulebook, Value> {
+pub(crate) fn bound(library: &Library, file: &JobFile) -> Result<Rulebook, Value> {
     let place = &file.job.place;
     library
         .rulebook(place.edition, &[], place.permit_date)
@@ -260,7 +278,7 @@ fn mistake(found: &str, expected: &str) -> Value {
     json!({ "format": 1, "command": "error", "mistakes": [{ "line": 0, "column": 0, "found": found, "expected": expected }] })
 }
 
-fn mistakes(all: &Mistakes, text: &str) -> Value {
+pub(crate) fn mistakes(all: &Mistakes, text: &str) -> Value {
     let each = all.all().iter().map(|m| {
         let (line, column) = m.position(text);
         let excerpt = text.lines().nth(line.saturating_sub(1)).unwrap_or_default();

@@ -2,11 +2,13 @@
 //!
 //! - [`call`]: asks by name, text in and text out: the one door of the engine in the browser and of the server;
 //! - [`head`], [`whole`]: how an answer begins, and the whole report; [`scope`], [`supply`], [`load`], [`conductors`], [`fault`], [`findings`]: its parts;
+//! - [`edits`]: reading a job for a screen, and changing it;
 //! - [`face`], [`cutover`], [`price`]: the decisions; the move is the engine's own value as it is.
 
 pub mod call;
 pub mod conductors;
 pub mod cutover;
+pub mod edits;
 pub mod face;
 pub mod fault;
 pub mod findings;

@@ -81,6 +81,46 @@ fn a_mistake_tells_its_place() {
     );
 }
 
+#[test]
+fn a_job_is_read_and_edited_through_the_same_door() {
+    for (name, text) in jobs() {
+        let read = ask(&json!({ "command": "read", "job": text }));
+        assert_eq!(read["command"], "read", "{name}: {read}");
+        assert!(read["before"]["boards"].is_object() && read["choices"]["by"].is_array());
+        let edits = json!([{ "at": ["title"], "to": "another title" }]);
+        let answer = ask(&json!({ "command": "edit", "job": text, "edits": edits }));
+        let changed = answer["job"].as_str().unwrap();
+        assert_eq!(
+            ask(&json!({ "command": "check", "job": changed }))["title"],
+            "another title"
+        );
+    }
+}
+
+#[test]
+fn an_edit_that_the_dictionary_does_not_know_is_refused() {
+    let (_, text) = &jobs()[2];
+    let edit = |word: &str| {
+        let edits = json!([{ "at": ["before", "circuits", "fridge", "rooms"], "to": [word] }]);
+        ask(&json!({ "command": "edit", "job": text, "edits": edits }))
+    };
+    assert!(
+        edit("dining_room")["job"].is_string(),
+        "{}",
+        edit("dining_room")
+    );
+    let refused = edit("kitchn");
+    let first = &refused["mistakes"][0];
+    assert!(
+        first["expected"].as_str().unwrap().contains("kitchen"),
+        "{refused}"
+    );
+    assert!(
+        first["excerpt"].as_str().unwrap().starts_with("fridge = "),
+        "{refused}"
+    );
+}
+
 proptest! {
     #[test]
     fn whatever_is_asked_is_answered(question in ".{0,200}") {

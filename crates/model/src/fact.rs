@@ -133,14 +133,28 @@ impl<T: Copy> Fact<T> {
     }
 }
 
+/// Name under which a fact is serialized, so that a serializer of our own can tell facts from other values.
+pub const FACT: &str = "Fact";
+/// Name of the spelled forms, `{ is, by }` and `"unknown"`.
+pub const SPELLED: &str = "SpelledFact";
+
 impl<T: Serialize> Serialize for Fact<T> {
     fn serialize<S: Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
+        s.serialize_newtype_struct(FACT, &Form(self))
+    }
+}
+
+/// A fact as a job file writes it.
+struct Form<'f, T>(&'f Fact<T>);
+
+impl<T: Serialize> Serialize for Form<'_, T> {
+    fn serialize<S: Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
         use serde::ser::SerializeStruct;
-        match self {
-            Self::Unknown => s.serialize_str("unknown"),
-            Self::Known { is, by: Said::Seen } => is.serialize(s),
-            Self::Known { is, by } => {
-                let mut map = s.serialize_struct("Fact", 2)?;
+        match self.0 {
+            Fact::Unknown => s.serialize_unit_variant(SPELLED, 0, "unknown"),
+            Fact::Known { is, by: Said::Seen } => is.serialize(s),
+            Fact::Known { is, by } => {
+                let mut map = s.serialize_struct(SPELLED, 2)?;
                 map.serialize_field("is", is)?;
                 map.serialize_field("by", by)?;
                 map.end()

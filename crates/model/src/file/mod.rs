@@ -9,6 +9,7 @@ mod schema;
 mod walls;
 
 use serde::Deserialize;
+use serde::de::DeserializeOwned;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -68,6 +69,29 @@ impl JobFile {
         &self.text
     }
 
+    /// The two pictures as the text spells them, so that what was written as unknown can be told from what was left out.
+    #[must_use]
+    pub fn spelled<T: DeserializeOwned + Default>(&self) -> Spelled<T> {
+        let read = |table: Spanned<DeTable<'_>>| {
+            T::deserialize(toml::Deserializer::from(table)).unwrap_or_default()
+        };
+        let Ok(mut root) = DeTable::parse(&self.text) else {
+            return Spelled::default();
+        };
+        let mut take = |name| take_table(root.get_mut(), name).ok();
+        let (Some(before), Some(patch)) = (take("before"), take("after")) else {
+            return Spelled::default();
+        };
+        let mut after = before.clone();
+        merge::overlay(after.get_mut(), patch.get_ref());
+        merge::forget_what_no_longer_is(after.get_mut(), patch.get_ref());
+        Spelled {
+            before: read(before),
+            after: read(after),
+            stated_after: read(patch),
+        }
+    }
+
     /// A mistake at the entry with this path, for example `["after", "boards", "P", "facts", "ws_lit"]`.
     /// Points at the longest part of the path that the file spells; `after` falls back on `before`.
     #[must_use]
@@ -88,6 +112,17 @@ impl JobFile {
             .unwrap_or(0..0);
         Mistake::new(span, what, expected)
     }
+}
+
+/// The pictures of a job as they are spelled.
+#[derive(Clone, Debug, Default)]
+pub struct Spelled<T> {
+    /// The house as it stands.
+    pub before: T,
+    /// The house as it will stand; what is gone is still in it.
+    pub after: T,
+    /// What the text says of the house as it will stand, and no more.
+    pub stated_after: T,
 }
 
 struct ReadFile<'t> {

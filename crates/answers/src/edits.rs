@@ -1,0 +1,132 @@
+//! The commands that change a job: what a question of theirs holds, and its answer.
+//! Source: the job file's text; every change is made on it by the crate `editing`. No units of its own.
+
+use editing::{Edit, Reading};
+use model::{JobFile, Mistakes};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::call;
+
+/// A question about changes. The job comes as the text of its file, since the text is what is changed.
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(
+    tag = "command",
+    rename_all = "snake_case",
+    rename_all_fields = "snake_case",
+    deny_unknown_fields
+)]
+pub enum EditQuestion {
+    /// What does the job say, in one form for every screen?
+    Read {
+        /// Text of the job file.
+        job: String,
+    },
+    /// Make these changes, all or none.
+    Edit {
+        /// Text of the job file.
+        job: String,
+        /// What to change, one after the other.
+        edits: Vec<Edit>,
+    },
+}
+
+/// The answer to `read`.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct ReadAnswer {
+    /// Number of the form, 1.
+    pub format: u32,
+    /// `read`.
+    pub command: ReadCommand,
+    /// What the job says.
+    #[serde(flatten)]
+    pub reading: Reading,
+}
+
+/// `read`.
+#[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum ReadCommand {
+    /// `read`.
+    Read,
+}
+
+/// The answer to `edit`.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct EditAnswer {
+    /// Number of the form, 1.
+    pub format: u32,
+    /// `edit`.
+    pub command: EditCommand,
+    /// The text of the job file as it is now.
+    pub job: String,
+}
+
+/// `edit`.
+#[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum EditCommand {
+    /// `edit`.
+    Edit,
+}
+
+/// Names of the commands of this module.
+const COMMANDS: [&str; 2] = ["read", "edit"];
+
+#[derive(Deserialize)]
+struct Peek {
+    command: String,
+}
+
+/// The answer as text when the question is one of these, else `None`.
+pub(crate) fn answer(question: &str) -> Option<String> {
+    let peek: Peek = serde_json::from_str(question).ok()?;
+    if !COMMANDS.contains(&peek.command.as_str()) {
+        return None;
+    }
+    let answer = match serde_json::from_str::<EditQuestion>(question) {
+        Ok(question) => decide(question),
+        Err(why) => Err(call::unreadable(&why)),
+    };
+    Some(answer.unwrap_or_else(|wrong| wrong.to_string()))
+}
+
+fn decide(question: EditQuestion) -> Result<String, serde_json::Value> {
+    match question {
+        EditQuestion::Read { job } => {
+            let file = JobFile::read(&job).map_err(|m| call::mistakes(&m, &job))?;
+            let book = call::bound(call::library()?, &file)?;
+            Ok(text(&ReadAnswer {
+                format: 1,
+                command: ReadCommand::Read,
+                reading: editing::read(&file, book.facts()),
+            }))
+        }
+        EditQuestion::Edit { job, edits } => Ok(text(&EditAnswer {
+            format: 1,
+            command: EditCommand::Edit,
+            job: edited(&job, &edits)?.text().to_owned(),
+        })),
+    }
+}
+
+fn text<T: Serialize>(answer: &T) -> String {
+    serde_json::to_string(answer).unwrap_or_else(|why| call::unreadable(&why).to_string())
+}
+
+/// The job with the edits made. What the dictionary or the price book would refuse is refused here, unless it stood there before.
+fn edited(job: &str, edits: &[Edit]) -> Result<JobFile, serde_json::Value> {
+    let file = editing::apply(job, edits).map_err(|m| call::mistakes(&m, m.text()))?;
+    let mut wrong = call::wrong_words(&file)?;
+    if !wrong.is_empty()
+        && let Ok(before) = JobFile::read(job)
+    {
+        let old = call::wrong_words(&before)?;
+        wrong.retain(|m| !old.iter().any(|o| o.found == m.found));
+    }
+    if !wrong.is_empty() {
+        let text = file.text();
+        return Err(call::mistakes(&Mistakes::new(wrong, text), text));
+    }
+    Ok(file)
+}
