@@ -6,7 +6,9 @@ class Newer {
   start(): void {
     // Plain http under a host name has none: the app then works as long as the line does, and edits are kept all the same.
     if (!import.meta.env.PROD || !('serviceWorker' in navigator)) return;
-    void navigator.serviceWorker.register('/service-worker.js').then((registration) => {
+    void navigator.serviceWorker.register('/service-worker.js').then((registration: ServiceWorkerRegistration | undefined) => {
+      // A browser may hold the name and yet refuse the thing.
+      if (!registration) return;
       const look = () => {
         this.#waiting = registration.waiting;
         this.ready = registration.waiting !== null && navigator.serviceWorker.controller !== null;

@@ -7,6 +7,7 @@ export const papers = {
   'papers.size.letter': 'Letter',
   'papers.size.a4': 'A4',
   'papers.language': 'Language',
+  'papers.language.usual': 'As usual for it',
   'papers.language.en': 'English',
   'papers.language.es': 'Spanish',
   'papers.date': 'Date on the paper',

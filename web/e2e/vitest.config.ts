@@ -1,0 +1,14 @@
+import { defineConfig } from 'vitest/config';
+
+// `--mode measure` runs the measurements instead of the tests.
+export default defineConfig(({ mode }) => ({
+  test: {
+    root: import.meta.dirname,
+    environment: 'node',
+    include: mode === 'measure' ? ['*.measure.ts'] : ['*.e2e.ts'],
+    fileParallelism: false,
+    testTimeout: 180_000,
+    hookTimeout: 120_000,
+    disableConsoleIntercept: true,
+  },
+}));
