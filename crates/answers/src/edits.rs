@@ -1,6 +1,8 @@
 //! The commands that change a job: what a question of theirs holds, and its answer.
 //! Source: the job file's text; every change is made on it by the crate `editing`. No units of its own.
 
+use editing::paste::{Pasted, Picture, paste};
+use editing::start::{Interview, start};
 use editing::{Edit, Reading};
 use model::{JobFile, Mistakes};
 use schemars::JsonSchema;
@@ -28,6 +30,22 @@ pub enum EditQuestion {
         job: String,
         /// What to change, one after the other.
         edits: Vec<Edit>,
+    },
+    /// Make a job of what was said in a short interview.
+    Start {
+        /// What was said.
+        interview: Box<Interview>,
+    },
+    /// Make circuits of rows that come from a spreadsheet.
+    Paste {
+        /// Text of the job file.
+        job: String,
+        /// Board they start in.
+        board: String,
+        /// Picture they belong to.
+        picture: Picture,
+        /// Rows with a header line; cells between tabs, semicolons or commas.
+        rows: String,
     },
 }
 
@@ -70,8 +88,47 @@ pub enum EditCommand {
     Edit,
 }
 
+/// The answer to `start`.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct StartAnswer {
+    /// Number of the form, 1.
+    pub format: u32,
+    /// `start`.
+    pub command: StartCommand,
+    /// The text of the new job file.
+    pub job: String,
+}
+
+/// `start`.
+#[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum StartCommand {
+    /// `start`.
+    Start,
+}
+
+/// The answer to `paste`.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct PasteAnswer {
+    /// Number of the form, 1.
+    pub format: u32,
+    /// `paste`.
+    pub command: PasteCommand,
+    /// What the rows would become.
+    #[serde(flatten)]
+    pub pasted: Pasted,
+}
+
+/// `paste`.
+#[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum PasteCommand {
+    /// `paste`.
+    Paste,
+}
+
 /// Names of the commands of this module.
-const COMMANDS: [&str; 2] = ["read", "edit"];
+const COMMANDS: [&str; 4] = ["read", "edit", "start", "paste"];
 
 #[derive(Deserialize)]
 struct Peek {
@@ -107,6 +164,29 @@ fn decide(question: EditQuestion) -> Result<String, serde_json::Value> {
             command: EditCommand::Edit,
             job: edited(&job, &edits)?.text().to_owned(),
         })),
+        EditQuestion::Start { interview } => {
+            let file = start(&interview).map_err(|m| call::mistakes(&m, m.text()))?;
+            Ok(text(&StartAnswer {
+                format: 1,
+                command: StartCommand::Start,
+                job: file.text().to_owned(),
+            }))
+        }
+        EditQuestion::Paste {
+            job,
+            board,
+            picture,
+            rows,
+        } => {
+            let file = JobFile::read(&job).map_err(|m| call::mistakes(&m, &job))?;
+            let book = call::bound(call::library()?, &file)?;
+            let pasted = paste(&job, &board, picture, &rows, book.facts());
+            Ok(text(&PasteAnswer {
+                format: 1,
+                command: PasteCommand::Paste,
+                pasted: pasted.map_err(|m| call::mistakes(&m, m.text()))?,
+            }))
+        }
     }
 }
 

@@ -98,6 +98,30 @@ fn a_job_is_read_and_edited_through_the_same_door() {
 }
 
 #[test]
+fn a_job_begins_with_an_interview_and_a_list_of_circuits() {
+    let interview = json!({ "service_touched": false, "edition": "2023", "state": "OH", "boards": [{ "id": "P1", "name": "closet" }] });
+    let started = ask(&json!({ "command": "start", "interview": interview }));
+    let job = started["job"].as_str().unwrap();
+    let rows = "space,serves,amps,rooms\n1,bedroom,15,bedroom\n2,kitchen,20,kitchen\n";
+    let pasted = ask(
+        &json!({ "command": "paste", "job": job, "board": "P1", "picture": "before", "rows": rows }),
+    );
+    assert_eq!(pasted["rows"][1]["id"], "kitchen", "{pasted}");
+    let check = ask(&json!({ "command": "check", "job": pasted["job"] }));
+    assert!(
+        !check["questions"].as_array().unwrap().is_empty(),
+        "{check}"
+    );
+    let wrong = ask(&json!({ "command": "start", "interview": {} }));
+    assert!(
+        wrong["mistakes"][0]["expected"]
+            .as_str()
+            .unwrap()
+            .contains("no default")
+    );
+}
+
+#[test]
 fn an_edit_that_the_dictionary_does_not_know_is_refused() {
     let (_, text) = &jobs()[2];
     let edit = |word: &str| {
