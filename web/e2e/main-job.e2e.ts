@@ -31,7 +31,7 @@ async function interview(page: Page): Promise<string> {
   await page.getByLabel(/Living area/).fill('1240');
   await page.getByLabel('State').fill('OH');
   await page.getByLabel('Code edition in force there').selectOption('2023');
-  await page.getByLabel('Panel 1: what you call it').fill('service panel');
+  await page.getByLabel('Panel 1: what you call it').fill('closet panel');
   await page.getByLabel(/Bus rating/).fill('150');
   await page.getByRole('button', { name: 'Start the walk-through' }).click();
   await page.getByRole('heading', { level: 1, name: 'Walk-through' }).waitFor();

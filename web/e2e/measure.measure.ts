@@ -107,7 +107,7 @@ test('measure', async () => {
       const { context: tab } = await context(browser, 'laptop', { serviceWorkers: 'block' });
       const page = await tab.newPage();
       await page.goto(`${served.origin}/jobs/${moving.id}/move`);
-      const handle = page.locator('[data-drag="panel"]').first();
+      const handle = page.locator('main svg [role="slider"] .body').first();
       await handle.waitFor({ timeout: 60_000 });
       const box = await handle.boundingBox();
       if (!box) throw new Error('the panel is not drawn');

@@ -1,13 +1,11 @@
 // The desk: the one store of the app. It holds the open job; every change goes through `apply`, which lets the engine edit the job's text.
 import { ask } from '../engine/client';
 import type { Edit } from '../engine/door';
-import { type Card, type Kept, type Saving, editsThatWait, saving } from './kept';
+import { type Card, type Kept, type Saving, editsThatWait, firstStep, saving } from './kept';
 import * as api from './api';
 import * as local from './local';
 import { sync } from './sync.svelte';
 import { hear, tell } from './tabs';
-
-const MOST_STEPS = 400;
 
 class Desk {
   job: Kept | null = $state.raw(null);
@@ -28,7 +26,7 @@ class Desk {
   }
   /** What a step back would take away, or null. */
   get canUndo(): string | null {
-    return this.job && this.job.step > 0 ? (this.job.steps[this.job.step] ?? '') : null;
+    return this.job && this.job.step > firstStep(this.job) ? (this.job.steps[this.job.step] ?? '') : null;
   }
   get canRedo(): string | null {
     return this.job && this.job.step + 1 < this.job.steps.length ? (this.job.steps[this.job.step + 1] ?? '') : null;
@@ -225,10 +223,10 @@ async function edited(text: string, edits: Edit[]): Promise<string> {
   return answer.job;
 }
 
-/** One step more in the history: what could be redone is gone. The first step falls off when there are very many. */
+/** One step more in the history: what could be redone is gone. */
 function stepped(now: Kept, text: string, what: string, edits: Edit[] | null): Kept {
-  const steps = [...now.steps.slice(0, now.step + 1), what].slice(0, MOST_STEPS);
-  return { ...now, text, steps, step: Math.min(now.step + 1, MOST_STEPS - 1), seq: now.seq + 1, waiting: true, refused: null, updated_at: Date.now(), pending: [...now.pending, { what, edits }] };
+  const steps = [...now.steps.slice(0, now.step + 1), what];
+  return { ...now, text, steps, step: now.step + 1, seq: now.seq + 1, waiting: true, refused: null, updated_at: Date.now(), pending: [...now.pending, { what, edits }] };
 }
 
 function asCard(job: Card): Card {

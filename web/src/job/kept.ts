@@ -37,6 +37,11 @@ export type Kept = Card & {
   step: number;
 };
 
+const MOST_STEPS = 400;
+
+/** The oldest step whose text is still kept on this device. */
+export const firstStep = (kept: Kept): number => Math.max(0, kept.steps.length - MOST_STEPS);
+
 /** What the head of the app says about the saving of a job. */
 export type Saving = 'here' | 'waiting' | 'sending' | 'saved' | 'conflict' | 'refused';
 

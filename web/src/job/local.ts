@@ -1,6 +1,6 @@
 // What this device keeps, in IndexedDB: jobs, the steps of their history, the list as the server last gave it, photos.
 // Every change of a job is one transaction, so that a reload in the middle of an edit finds either the old text or the new one.
-import type { Card, Kept } from './kept';
+import { type Card, type Kept, firstStep } from './kept';
 
 export type Step = { job: string; n: number; text: string; what: string; at: number };
 export type Photo = { job: string; name: string; type: string; blob: Blob; at: number };
@@ -82,6 +82,7 @@ export async function update(id: string, changed: (kept: Kept) => Kept | null): 
   if (next.steps !== kept.steps && next.step !== kept.step) {
     const steps = change.objectStore('steps');
     steps.delete(stepsOf(id, next.step));
+    if (firstStep(next) > 0) steps.delete(IDBKeyRange.bound([id, 0], [id, firstStep(next)], false, true));
     steps.put({ job: id, n: next.step, text: next.text, what: next.steps[next.step] ?? '', at: next.updated_at } satisfies Step);
   }
   await committed(change);

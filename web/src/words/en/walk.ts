@@ -66,6 +66,8 @@ export const walk = {
   'walk.paste.look': 'Look at them first',
   'walk.paste.take': { one: 'Take over {count} circuit', other: 'Take over {count} circuits' },
   'walk.paste.taken': { one: 'Pasted {count} circuit', other: 'Pasted {count} circuits' },
+  'walk.paste.cell': 'Row {row}, {column}: {found}. Expected: {expected}',
+  'walk.paste.ignored': 'Columns left out, since no circuit has them: {columns}',
   'walk.paste.none': 'No rows yet.',
   'walk.paste.wrong': 'Nothing is taken over until every row can be read.',
   'walk.loads': 'Appliances and machines',
