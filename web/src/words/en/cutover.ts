@@ -58,6 +58,7 @@ export const cutover = {
   'cutover.temporary': 'temporary power',
   'cutover.new': 'New, switched on at the end: {circuits}',
   'cutover.left_off': 'Left off: {circuits}',
+  'cutover.room_unknown': 'nobody knows which room',
   'cutover.rooms': 'Room by room',
   'cutover.advice': 'Tell the customer',
   'cutover.lasting': '{hours} h {minutes} min',

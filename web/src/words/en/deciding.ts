@@ -4,6 +4,7 @@ export const deciding = {
   'whatif.teach': 'Try a value here. The job stays as it is until you keep it.',
   'whatif.now': 'now {value}',
   'whatif.as_is': 'as it is',
+  'whatif.more': { one: 'One more value', other: '{count} more values' },
   'whatif.keep': 'Keep this',
   'whatif.drop': 'Forget it',
   'whatif.compare': 'As the job stands, and as it would be',
