@@ -35,7 +35,7 @@ export const findings = {
   'findings.compare.with': 'Compare with',
   'findings.compare.none': 'no comparison',
   'findings.compare.same': 'The {edition} and {other} editions decide alike for this job.',
-  'findings.compare.silent': 'does not speak of it',
+  'findings.compare.silent': 'not asked for',
   'fact.true': 'yes',
   'fact.false': 'no',
   'by.derived': 'worked out',
