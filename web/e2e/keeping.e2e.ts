@@ -18,9 +18,14 @@ async function say(page: Page, text: string): Promise<void> {
   await reason(page).fill(text);
   await reason(page).press('Tab');
 }
+/** Opens the part of the walk-through that holds title, reason and place. */
+async function unfold(page: Page): Promise<void> {
+  await page.getByText('This job', { exact: true }).click();
+  await reason(page).waitFor();
+}
 async function open(page: Page, id: string): Promise<void> {
   await page.goto(`${served.origin}/jobs/${id}/walk-through`);
-  await reason(page).waitFor();
+  await unfold(page);
 }
 
 test('the line goes in the middle and comes back: the app starts without it, and what was entered goes up', async () => {
@@ -30,13 +35,13 @@ test('the line goes in the middle and comes back: the app starts without it, and
   await open(page, id);
   await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
   await page.reload();
-  await reason(page).waitFor();
+  await unfold(page);
   await tab.setOffline(true);
   await say(page, 'entered in the basement');
   await saved(page, 'waiting');
   // The whole app anew, without a line.
   await page.reload();
-  await reason(page).waitFor();
+  await unfold(page);
   expect(await reason(page).inputValue()).toBe('entered in the basement');
   await page.goto(`${served.origin}/jobs/${id}/load`);
   await page.getByRole('heading', { level: 1, name: 'Load' }).waitFor();
@@ -72,7 +77,7 @@ test('a reload right after an edit finds it, and undo still knows the step', asy
   await say(page, 'written just before the reload');
   await page.getByRole('button', { name: 'Undo: Why now' }).waitFor();
   await page.reload();
-  await reason(page).waitFor();
+  await unfold(page);
   expect(await reason(page).inputValue()).toBe('written just before the reload');
   await page.getByRole('button', { name: 'Undo: Why now' }).click();
   await expect.poll(() => reason(page).inputValue()).toBe(before);
