@@ -194,9 +194,13 @@ fn text<T: Serialize>(answer: &T) -> String {
     serde_json::to_string(answer).unwrap_or_else(|why| call::unreadable(&why).to_string())
 }
 
+fn books(file: &JobFile) -> Option<rulebook::Rulebook> {
+    call::bound(call::library().ok()?, file).ok()
+}
+
 /// The job with the edits made. What the dictionary or the price book would refuse is refused here, unless it stood there before.
 fn edited(job: &str, edits: &[Edit]) -> Result<JobFile, serde_json::Value> {
-    let file = editing::apply(job, edits).map_err(|m| call::mistakes(&m, m.text()))?;
+    let file = editing::apply(job, edits, &books).map_err(|m| call::mistakes(&m, m.text()))?;
     let mut wrong = call::wrong_words(&file)?;
     if !wrong.is_empty()
         && let Ok(before) = JobFile::read(job)

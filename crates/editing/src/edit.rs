@@ -2,17 +2,19 @@
 //! Source: the job file as it reads. No units of its own; values are in the units of the job file.
 
 use model::{JobFile, Mistake, Mistakes};
+use rulebook::Rulebook;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
-use crate::{copy, names, remove, set};
+use crate::place::PanelPlace;
+use crate::{copy, names, place, remove, set};
 
 /// One change.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(
     untagged,
     deny_unknown_fields,
-    expecting = "an edit: `at` (a path of the job file) with one of `to`, `rename`, `copy`"
+    expecting = "an edit: `at` (a path of the job file) with one of `to`, `rename`, `copy`, `place`"
 )]
 pub enum Edit {
     /// Puts a value at a path; `null` takes out what is there.
@@ -35,6 +37,13 @@ pub enum Edit {
         at: Vec<String>,
         /// Name of the second.
         copy: String,
+    },
+    /// Puts a panel at a place along a wall, with all that follows from it.
+    Place {
+        /// Path of the board.
+        at: Vec<String>,
+        /// The place.
+        place: PanelPlace,
     },
 }
 
@@ -87,15 +96,18 @@ impl Refused {
     }
 }
 
+/// Hands over the rulebook that a job is under, for edits that follow from it.
+pub type Books<'b> = dyn Fn(&JobFile) -> Option<Rulebook> + 'b;
+
 /// The text with every edit made, one after the other, and the job it then reads as.
 ///
 /// # Errors
 /// When an edit cannot be made, or when the text would not read as a job afterwards; nothing is changed then.
-pub fn apply(text: &str, edits: &[Edit]) -> Result<JobFile, Mistakes> {
+pub fn apply(text: &str, edits: &[Edit], books: &Books<'_>) -> Result<JobFile, Mistakes> {
     // What is no TOML is refused by its reader, which says where.
     let mut edited = text.to_owned();
     for edit in edits {
-        edited = one(&edited, edit).map_err(|refused| match JobFile::read(text) {
+        edited = one(&edited, edit, books).map_err(|refused| match JobFile::read(text) {
             Err(mistakes) if refused.mistakes.is_none() => mistakes,
             _ => refused.into_mistakes(&edited),
         })?;
@@ -103,7 +115,7 @@ pub fn apply(text: &str, edits: &[Edit]) -> Result<JobFile, Mistakes> {
     JobFile::read(&edited)
 }
 
-fn one(text: &str, edit: &Edit) -> Result<String, Refused> {
+fn one(text: &str, edit: &Edit, books: &Books<'_>) -> Result<String, Refused> {
     match edit {
         Edit::Set {
             at,
@@ -112,5 +124,17 @@ fn one(text: &str, edit: &Edit) -> Result<String, Refused> {
         Edit::Set { at, to } => set::set(text, at, to, None),
         Edit::Rename { at, rename } => names::rename(text, at, rename),
         Edit::Copy { at, copy } => copy::copy(text, at, copy),
+        Edit::Place { at, place } => {
+            let file = JobFile::read(text).map_err(|m| Refused::unreadable(&m))?;
+            match (at.as_slice(), books(&file)) {
+                ([picture, sort, id], Some(book)) if picture == "after" && sort == "boards" => {
+                    place::place(text, id, place, &book)
+                }
+                _ => Err(Refused::new(
+                    format!("`{}` cannot be put on a wall", at.join(".")),
+                    "a board of the picture after the work, for example `after.boards.P`",
+                )),
+            }
+        }
     }
 }

@@ -148,7 +148,11 @@ pub fn paste(
         .filter(|w| !w.is_empty())
         .collect();
     let edited = match rows.iter().all(|r| r.mistakes.is_empty()) && !rows.is_empty() {
-        true => Some(apply(job, &edits(&rows, picture, board))?.text().to_owned()),
+        true => Some(
+            apply(job, &edits(&rows, picture, board), &|_| None)?
+                .text()
+                .to_owned(),
+        ),
         false => None,
     };
     Ok(Pasted {

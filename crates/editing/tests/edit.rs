@@ -14,7 +14,7 @@ fn edit(value: Value) -> Edit {
 
 fn file(text: &str, edits: Value) -> JobFile {
     let edits: Vec<Edit> = serde_json::from_value(edits).unwrap();
-    apply(text, &edits).unwrap_or_else(|m| panic!("{m}"))
+    apply(text, &edits, &|_| None).unwrap_or_else(|m| panic!("{m}"))
 }
 
 fn edited(text: &str, edits: Value) -> String {
@@ -23,7 +23,7 @@ fn edited(text: &str, edits: Value) -> String {
 
 fn refused(text: &str, edits: Value) -> String {
     let edits: Vec<Edit> = serde_json::from_value(edits).unwrap();
-    apply(text, &edits).unwrap_err().to_string()
+    apply(text, &edits, &|_| None).unwrap_err().to_string()
 }
 
 fn job(name: &str) -> String {
@@ -288,12 +288,15 @@ fn one_bad_edit_undoes_the_good_ones() {
         edit(json!({ "at": ["before", "circuits", "a", "poles"], "to": 9 })),
     ];
     assert!(
-        apply(TINY, &edits)
+        apply(TINY, &edits, &|_| None)
             .unwrap_err()
             .to_string()
             .contains("`poles` is 9")
     );
-    assert_eq!(apply(TINY, &edits[..1]).unwrap().job.title, "new");
+    assert_eq!(
+        apply(TINY, &edits[..1], &|_| None).unwrap().job.title,
+        "new"
+    );
 }
 
 #[test]
@@ -417,7 +420,7 @@ proptest! {
     #[test]
     fn whatever_is_edited_reads_or_is_refused(which in 0..7usize, edits in prop::collection::vec(edits(), 1..4)) {
         let text = jobs::all().get(which).map_or(TINY.to_owned(), |(_, text)| text.clone());
-        match apply(&text, &edits) {
+        match apply(&text, &edits, &|_| None) {
             Ok(file) => prop_assert!(JobFile::read(file.text()).is_ok()),
             Err(mistakes) => prop_assert!(!mistakes.all().is_empty()),
         }

@@ -158,7 +158,7 @@ fn what_was_set_is_what_is_read() {
         let at = ["before", "circuits", &id, "amps"]
             .map(str::to_owned)
             .to_vec();
-        let file = apply(&text, &[Edit::Set { at, to }]).unwrap();
+        let file = apply(&text, &[Edit::Set { at, to }], &|_| None).unwrap();
         check(
             &reading(file.text()),
             &["before", "circuits", &id, "amps"],

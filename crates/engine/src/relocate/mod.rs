@@ -43,7 +43,7 @@ pub use request::{CannotSweep, Request};
 pub use runs::{FeederRun, FeederWork};
 pub use setting::Refusal;
 pub use sheet::{Group, grouped, worksheet};
-pub use sweep::sweep;
+pub use sweep::{placed, sweep};
 pub use words::signed;
 pub use work::{Cable, Laid, Work};
 

@@ -3,9 +3,9 @@
 
 use std::borrow::Cow;
 
-use model::Job;
-use model::house::Point;
+use model::house::{OldCabinet, Point};
 use model::units::{Feet, Inches};
+use model::{Fact, Job};
 use rulebook::Rulebook;
 use rulebook::tables::{Limit, limit};
 
@@ -14,6 +14,7 @@ use super::judged::{InPlace, Judged, judge};
 use super::limits::Limits;
 use super::request::{CannotSweep, Plan, Request, plan};
 use super::runs::{FeederRun, FeederWork, feeder_at, feeders};
+use super::setting::{Ground, Needs};
 use super::work::count;
 use super::{Candidate, Legality, Moved, Pricing, Span, Sweep, WallSweep, Way, sheet, stage};
 use crate::worksheet::Text;
@@ -76,6 +77,43 @@ pub fn sweep(
     };
     let worksheet = sheet::worksheet(job, book, &sweep);
     Ok(Moved { sweep, worksheet })
+}
+
+/// The job with the board planned at a place of the sweep: what each place is judged by.
+///
+/// # Errors
+/// The job does not say which board, walls or sizes are meant, or has no such wall.
+pub fn placed(
+    job: &Job,
+    book: &Rulebook,
+    board: &str,
+    (wall, x): (&str, Inches),
+    way: Way,
+) -> Result<Job, CannotSweep> {
+    let request = Request {
+        board: Some(board.to_owned()),
+        step: None,
+    };
+    let plan = plan(job, &request, &book.tables())?;
+    let mut staged = match way {
+        Way::InPlace => stage::in_place(job, &plan),
+        _ => stage::on_wall(job, &plan, wall, way),
+    };
+    if way != Way::InPlace {
+        let keeps = (way == Way::SpliceBox).then_some(OldCabinet::SpliceBox);
+        let needs = Needs::of(&book.tables());
+        let size = ((plan.width, plan.height), plan.bottom);
+        let ground = Ground::of(&job.after, wall, (board, plan.old), keeps, needs, size);
+        let setting = ground.ok_or(CannotSweep::NoWalls)?.at(x);
+        stage::put(&mut staged.after, board, x, &setting, &plan);
+    }
+    for (id, feeder) in feeders(job, board) {
+        let run = feeder_at(job, &staged, board, (id, feeder), way);
+        if let Some(feeder) = staged.after.feeders.get_mut(id) {
+            feeder.length = run.after.map_or(Fact::Unknown, Fact::derived);
+        }
+    }
+    Ok(staged)
 }
 
 /// The new panel at the old place, and what is asked there.
