@@ -56,6 +56,7 @@ export const parts = {
   'refusal.title': { one: 'One thing to put right', other: '{count} things to put right' },
   'refusal.expected': 'Expected: {expected}',
   'refusal.line': 'line {line}',
+  'part.scrolls': 'Wider than the screen: scrolls sideways',
   'drawing.none': 'There is no drawing for this.',
   'money.between': '{low} to {high}',
 } as const;
