@@ -81,7 +81,7 @@ export interface HouseIn {
 export interface Read {
   before: HouseIn;
   after: HouseIn;
-  choices: Record<string, string[] | Record<string, string[]>>;
+  choices: Record<string, string[]>;
 }
 
 /** What somebody knows, else nothing. */
