@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { blocksOf, moved, seatAt, spacesOf, stepped } from './grid';
+import { blocksOf, freeSeat, moved, seatAt, spacesOf, stepped } from './grid';
 
 const twelve = spacesOf(12, 'across', 'AB');
 
@@ -43,6 +43,12 @@ describe('moving a breaker', () => {
   it('loses nothing: a wide breaker that does not fit the freed seat stays, for the engine to refuse', () => {
     const next = moved(twelve, { x: ['1'], dryer: ['2', '4'] }, 'x', ['2']);
     expect(next).toEqual({ x: ['2'], dryer: ['2', '4'] });
+  });
+  it('finds the first free seat, and none where no two spaces of one column are free', () => {
+    const four = spacesOf(4, 'across', 'AB');
+    expect(freeSeat(four, { a: ['1'] }, 1)).toEqual(['2']);
+    expect(freeSeat(four, { a: ['1'] }, 2)).toEqual(['2', '4']);
+    expect(freeSeat(four, { a: ['1'], b: ['4'] }, 2)).toBeNull();
   });
   it('does not run off the board', () => {
     const block = blocksOf(twelve, { x: ['1'] })[0]!;

@@ -118,6 +118,16 @@ function firstRow(spaces: Space[], numbers: string[]): number {
   return Math.min(...rows);
 }
 
+/** The first free seat for so many poles, from the top, left column first; nothing where there is none. */
+export function freeSeat(spaces: Space[], arrangement: Arrangement, poles: number): string[] | null {
+  const taken = new Set(Object.values(arrangement).flat().map(spaceNumber));
+  for (const space of spaces.toSorted((a, b) => a.row - b.row || a.column - b.column)) {
+    const seat = seatAt(spaces, space.column, space.row, poles);
+    if (seat && seat.every((written) => !taken.has(spaceNumber(written)))) return seat;
+  }
+  return null;
+}
+
 export type Step = 'up' | 'down' | 'across';
 
 /** One step with the keyboard; nothing where the board ends. */
