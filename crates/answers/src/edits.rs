@@ -9,6 +9,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::call;
+use crate::text::written;
+use crate::wrong::Wrong;
 
 /// A question about changes. The job comes as the text of its file, since the text is what is changed.
 #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
@@ -145,28 +147,28 @@ pub(crate) fn answer(question: &str) -> Option<String> {
         Ok(question) => decide(question),
         Err(why) => Err(call::unreadable(&why)),
     };
-    Some(answer.unwrap_or_else(|wrong| wrong.to_string()))
+    Some(answer.unwrap_or_else(|wrong| written(&wrong)))
 }
 
-fn decide(question: EditQuestion) -> Result<String, serde_json::Value> {
+fn decide(question: EditQuestion) -> Result<String, Wrong> {
     match question {
         EditQuestion::Read { job } => {
             let file = JobFile::read(&job).map_err(|m| call::mistakes(&m, &job))?;
             let book = call::bound(call::library()?, &file)?;
-            Ok(text(&ReadAnswer {
+            Ok(written(&ReadAnswer {
                 format: 1,
                 command: ReadCommand::Read,
                 reading: editing::read(&file, book.facts()),
             }))
         }
-        EditQuestion::Edit { job, edits } => Ok(text(&EditAnswer {
+        EditQuestion::Edit { job, edits } => Ok(written(&EditAnswer {
             format: 1,
             command: EditCommand::Edit,
             job: edited(&job, &edits)?.text().to_owned(),
         })),
         EditQuestion::Start { interview } => {
             let file = start(&interview).map_err(|m| call::mistakes(&m, m.text()))?;
-            Ok(text(&StartAnswer {
+            Ok(written(&StartAnswer {
                 format: 1,
                 command: StartCommand::Start,
                 job: file.text().to_owned(),
@@ -181,7 +183,7 @@ fn decide(question: EditQuestion) -> Result<String, serde_json::Value> {
             let file = JobFile::read(&job).map_err(|m| call::mistakes(&m, &job))?;
             let book = call::bound(call::library()?, &file)?;
             let pasted = paste(&job, &board, picture, &rows, book.facts());
-            Ok(text(&PasteAnswer {
+            Ok(written(&PasteAnswer {
                 format: 1,
                 command: PasteCommand::Paste,
                 pasted: pasted.map_err(|m| call::mistakes(&m, m.text()))?,
@@ -190,16 +192,12 @@ fn decide(question: EditQuestion) -> Result<String, serde_json::Value> {
     }
 }
 
-fn text<T: Serialize>(answer: &T) -> String {
-    serde_json::to_string(answer).unwrap_or_else(|why| call::unreadable(&why).to_string())
-}
-
 fn books(file: &JobFile) -> Option<rulebook::Rulebook> {
     call::bound(call::library().ok()?, file).ok()
 }
 
 /// The job with the edits made. What the dictionary or the price book would refuse is refused here, unless it stood there before.
-fn edited(job: &str, edits: &[Edit]) -> Result<JobFile, serde_json::Value> {
+fn edited(job: &str, edits: &[Edit]) -> Result<JobFile, Wrong> {
     let file = editing::apply(job, edits, &books).map_err(|m| call::mistakes(&m, m.text()))?;
     let mut wrong = call::wrong_words(&file)?;
     if !wrong.is_empty()

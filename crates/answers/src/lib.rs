@@ -3,7 +3,9 @@
 //! - [`call`]: asks by name, text in and text out: the one door of the engine in the browser and of the server;
 //! - [`head`], [`whole`]: how an answer begins, and the whole report; [`scope`], [`supply`], [`load`], [`conductors`], [`fault`], [`findings`]: its parts;
 //! - [`edits`]: reading a job for a screen, and changing it;
-//! - [`face`], [`cutover`], [`price`]: the decisions; the move is the engine's own value as it is.
+//! - [`face`], [`relocate`], [`cutover`], [`price`]: the decisions;
+//! - [`question`]: what can be asked; [`wrong`]: what is answered when something is wrong; [`text`]: an answer as JSON text;
+//! - [`schema`]: the JSON Schema of questions and answers, from these same types; [`typescript`]: the same for the front end.
 
 pub mod call;
 pub mod conductors;
@@ -15,11 +17,21 @@ pub mod findings;
 pub mod head;
 pub mod load;
 pub mod price;
+pub mod question;
+pub mod relocate;
+pub mod schema;
 pub mod scope;
 pub mod supply;
+pub mod text;
+pub mod typescript;
 pub mod whole;
+pub mod wrong;
 
-use serde_json::Value;
+pub use head::{Answer, Cautioned, Drawn};
+pub use text::pretty;
+
+/// Number of the form of every answer.
+pub const FORMAT: u32 = 1;
 
 /// What every report ends with, whatever it found: one sentence each.
 pub const CAUTIONS: [&str; 4] = [
@@ -28,10 +40,3 @@ pub const CAUTIONS: [&str; 4] = [
     "Verify every result against the adopted code and with the authority having jurisdiction.",
     "Licensed practice decides. This report supports that judgement and does not replace it.",
 ];
-
-/// Adds the entries of one JSON object to another.
-pub fn merge(into: &mut Value, from: Value) {
-    if let (Value::Object(into), Value::Object(from)) = (into, from) {
-        into.extend(from);
-    }
-}

@@ -1,51 +1,126 @@
-//! The whole report of a job, as JSON, and how much of it is missing.
+//! The whole report of a job, and how much of it is missing.
 
 use engine::check::{Report, Status};
+use engine::facts::Place;
+use engine::worksheet::Worksheet;
 use model::Said;
 use rulebook::Datum;
-use serde_json::{Value, json};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::conductors::Conductors;
+use crate::fault::FaultAtBoard;
+use crate::findings::{Findings, OpenQuestion};
+use crate::load::LoadOfBoard;
+use crate::scope::ScopeOfWork;
+use crate::supply::Supply;
+
+/// Everything that a check works out.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Whole<'r> {
+    /// What the work is.
+    scope: ScopeOfWork<'r>,
+    /// Who feeds whom.
+    supply: Supply<'r>,
+    /// Load on each board, from the utility outwards.
+    load: Vec<LoadOfBoard<'r>>,
+    /// What conductors are held to.
+    conductors: Conductors<'r>,
+    /// Fault current at each board.
+    fault_current: Vec<FaultAtBoard<'r>>,
+    /// Stated facts that the pictures contradict.
+    disagreements: Vec<Disagreement<'r>>,
+    /// What is required, met, or cannot be told.
+    findings: Findings<'r>,
+    /// What to find out, the weightiest first.
+    questions: Vec<OpenQuestion<'r>>,
+    /// Every worksheet.
+    worksheets: Vec<&'r Worksheet>,
+}
+
+/// Whether something is missing, and how much.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Standing {
+    status: Status,
+    /// Findings, counted by place.
+    required_and_missing: usize,
+    /// Calculations that fail whatever the unknown facts are.
+    calculations_that_fail: usize,
+}
+
+/// How a job stands, and then more about it.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Stands<B> {
+    /// Whether something is missing.
+    #[serde(flatten)]
+    standing: Standing,
+    /// The rest.
+    #[serde(flatten)]
+    body: B,
+}
+
+impl<B> Stands<B> {
+    /// How the job of a report stands, and then `body`.
+    #[must_use]
+    pub fn new(report: &Report<'_>, body: B) -> Self {
+        Self {
+            standing: status(report),
+            body,
+        }
+    }
+}
+
+/// A stated fact that the pictures contradict.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Disagreement<'r> {
+    /// Name of the fact.
+    fact: &'r str,
+    place: Place<'r>,
+    /// What the job file states, and who said it.
+    stated: String,
+    /// What the pictures say.
+    derived: String,
+}
 
 /// Everything that a check works out, without the head.
 #[must_use]
-pub fn of(report: &Report<'_>) -> Value {
-    json!({
-        "scope": crate::scope::of(&report.scope),
-        "supply": crate::supply::of(&report.tree),
-        "load": crate::load::of(&report.sheets),
-        "conductors": crate::conductors::of(&report.sheets),
-        "fault_current": crate::fault::of(&report.sheets),
-        "disagreements": disagreements(report),
-        "findings": crate::findings::of(&report.findings, &report.facts, report.book.facts()),
-        "questions": crate::findings::questions(&report.questions),
-        "worksheets": report.sheets.worksheets().collect::<Vec<_>>(),
-    })
+pub fn of<'r>(report: &'r Report<'_>) -> Whole<'r> {
+    Whole {
+        scope: crate::scope::of(&report.scope),
+        supply: crate::supply::of(&report.tree),
+        load: crate::load::of(&report.sheets),
+        conductors: crate::conductors::of(&report.sheets),
+        fault_current: crate::fault::of(&report.sheets),
+        disagreements: disagreements(report),
+        findings: crate::findings::of(&report.findings, &report.facts, report.book.facts()),
+        questions: crate::findings::questions(&report.questions),
+        worksheets: report.sheets.worksheets().collect(),
+    }
 }
 
 /// Whether something is missing, and how much: what stands after the head.
 #[must_use]
-pub fn status(report: &Report<'_>) -> Value {
-    let missing = missing(report);
-    let status = match missing {
+pub fn status(report: &Report<'_>) -> Standing {
+    let (required_and_missing, calculations_that_fail) = missing(report);
+    let status = match (required_and_missing, calculations_that_fail) {
         (0, 0) => Status::NothingMissing,
         _ => Status::SomethingMissing,
     };
-    json!({
-        "status": status,
-        "required_and_missing": missing.0,
-        "calculations_that_fail": missing.1,
-    })
+    Standing {
+        status,
+        required_and_missing,
+        calculations_that_fail,
+    }
 }
 
 /// The documented form.
 #[must_use]
-pub fn disagreements(report: &Report<'_>) -> Value {
-    let one = |d: &engine::facts::Disagreement<'_>| {
-        json!({
-            "fact": report.book.facts().name(d.fact),
-            "place": d.place,
-            "stated": told(report, d.fact, d.stated),
-            "derived": told(report, d.fact, d.derived),
-        })
+pub fn disagreements<'r>(report: &'r Report<'_>) -> Vec<Disagreement<'r>> {
+    let one = |d: &engine::facts::Disagreement<'r>| Disagreement {
+        fact: report.book.facts().name(d.fact),
+        place: d.place,
+        stated: told(report, d.fact, d.stated),
+        derived: told(report, d.fact, d.derived),
     };
     report.disagreements().iter().map(one).collect()
 }

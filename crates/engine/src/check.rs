@@ -38,7 +38,7 @@ pub struct Report<'a> {
 }
 
 /// The end of a check, in a word.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Status {
     /// Nothing required is missing, as far as can be told.

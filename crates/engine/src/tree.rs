@@ -40,7 +40,8 @@ pub struct Node<'j> {
 }
 
 /// Place of a board in the supply.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "BoardRole")]
 #[serde(rename_all = "snake_case")]
 pub enum Role {
     /// The first board after the utility: service equipment.

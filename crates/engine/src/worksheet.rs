@@ -12,7 +12,7 @@ use serde::Serialize;
 pub type Text = Cow<'static, str>;
 
 /// A number with its unit, ready to print.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Quantity {
     /// The bare number in `unit`.
     pub value: f64,
@@ -38,7 +38,8 @@ impl Quantity {
 }
 
 /// What stands in a line's value column.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "LineValue")]
 #[serde(rename_all = "snake_case")]
 pub enum Value {
     /// A quantity.
@@ -52,7 +53,8 @@ pub enum Value {
 }
 
 /// A named input of a line.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "LineInput")]
 pub struct Input {
     /// What it is.
     pub name: Text,
@@ -61,7 +63,8 @@ pub struct Input {
 }
 
 /// One step of a calculation.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "WorksheetLine")]
 pub struct Line {
     /// What the step works out, in the words of the hand calculation.
     pub label: Text,
@@ -179,7 +182,7 @@ impl Line {
 }
 
 /// A whole calculation.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Worksheet {
     /// Stable name for look-ups, for example `load.standard` or `feeder.f1.ampacity`.
     pub id: String,

@@ -36,8 +36,8 @@ impl Answer {
     }
 
     /// A JSON answer, one value and a line end.
-    pub(crate) fn json(value: &serde_json::Value) -> Self {
-        Self::plain(format!("{value:#}\n"))
+    pub(crate) fn json(value: &impl serde::Serialize) -> Self {
+        Self::plain(answers::pretty(value))
     }
 }
 

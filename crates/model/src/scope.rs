@@ -25,7 +25,8 @@ pub struct Scope {
 }
 
 /// Added, changed, kept or taken out.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+#[schemars(rename = "ScopeChange")]
 #[serde(rename_all = "snake_case")]
 pub enum Change {
     /// In both pictures, untouched.

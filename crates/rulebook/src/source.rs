@@ -8,8 +8,19 @@ use model::Edition;
 
 /// How far a value was checked. Ordered from weakest to strongest, so that the least of several is their `min`.
 #[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize,
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    serde::Serialize,
+    serde::Deserialize,
+    schemars::JsonSchema,
 )]
+#[schemars(rename = "CheckStatus")]
 pub enum Check {
     /// Looked for and not confirmed: there is no value, only the section to look up.
     #[serde(rename = "not found")]
@@ -41,12 +52,13 @@ impl fmt::Display for Check {
 }
 
 /// A section or table of one edition, for example `NFPA 70-2023 220.45`, and how far the number was checked.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Cite {
     /// The edition the section number belongs to.
     pub edition: Edition,
     /// Section or table as the edition numbers it, for example `Table 310.16`. Shared, so that a copy is cheap.
     #[serde(serialize_with = "as_text")]
+    #[schemars(with = "String")]
     pub section: Arc<str>,
     /// How far the number itself was checked.
     pub check: Check,

@@ -44,6 +44,13 @@ macro_rules! hundredths {
                 s.serialize_f64(self.0 as f64 / 100.0)
             }
         }
+        impl schemars::JsonSchema for $name {
+            fn inline_schema() -> bool { true }
+            fn schema_name() -> std::borrow::Cow<'static, str> { stringify!($name).into() }
+            fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+                schemars::json_schema!({ "type": "number" })
+            }
+        }
     )*};
 }
 

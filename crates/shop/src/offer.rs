@@ -41,7 +41,9 @@ pub struct Allowance {
 }
 
 /// Sorts of terms.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, schemars::JsonSchema,
+)]
 #[serde(rename_all = "snake_case")]
 pub enum TermKind {
     /// Largest payment on signing.
@@ -53,7 +55,8 @@ pub enum TermKind {
 }
 
 /// What a state asks of the contract.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+#[schemars(rename = "StateTerm")]
 pub struct Term {
     /// Its name in the book.
     pub name: String,

@@ -12,7 +12,9 @@ const HEADER: &[&str] = &[
 ];
 
 /// Who asks for it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, schemars::JsonSchema,
+)]
 #[serde(rename_all = "snake_case")]
 pub enum AskedBy {
     /// The code, as it stands for this job.

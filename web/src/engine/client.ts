@@ -1,12 +1,12 @@
 // Asks the engine: `ask(question)` gives a promise of the answer. Quick questions and slow ones have a worker each, so that an edit never
 // waits behind a sweep of a wall. Of questions with the same key only the latest is worked out.
-import { type Answer, type Mistake, type Question, Refused, Superseded } from './door';
+import { type Answer, type Asked, Refused, Superseded } from './door';
 import type { FromWorker, ToWorker } from './worker';
 
 /** Questions that may take longer than a frame. */
 const SLOW = new Set(['face', 'move', 'cutover', 'price']);
 
-type Waiting = { question: Question; key: string | undefined; yes: (answer: Answer) => void; no: (why: unknown) => void };
+type Waiting = { question: Asked; key: string | undefined; yes: (answer: Answer) => void; no: (why: unknown) => void };
 
 let compiled: Promise<WebAssembly.Module> | undefined;
 
@@ -89,7 +89,7 @@ class Bench {
     this.#now = undefined;
     lastCall = { command: waiting.question.command, ms: message.ms };
     const answer = JSON.parse(message.answer) as Answer;
-    if (answer.command === 'error') waiting.no(new Refused(((answer as { mistakes?: Mistake[] }).mistakes ?? []) as Mistake[]));
+    if (answer.command === 'error') waiting.no(new Refused(answer.mistakes));
     else waiting.yes(answer);
     void this.#next();
   }
@@ -118,7 +118,7 @@ export function warm(): void {
 }
 
 /** Asks. Rejects with `Refused` (mistakes), `Superseded` (a newer question with this key) or an error (the engine could not be loaded). */
-export function ask<A = Answer>(question: Question, key?: string): Promise<A> {
+export function ask<A = Answer>(question: Asked, key?: string): Promise<A> {
   const bench = SLOW.has(question.command) ? slow : quick;
   return new Promise<A>((yes, no) => {
     bench.ask({ question, key, yes: yes as (answer: Answer) => void, no });

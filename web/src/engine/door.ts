@@ -1,16 +1,10 @@
 // What goes through the engine's door, as the app uses it.
-import type { Answer, Question } from './types';
+import type { Answer, AnswerTo, Edit, Mistake as EngineMistake, Question } from './types';
 
-export type { Answer, Question };
+export type { Answer, AnswerTo, Edit, Question };
 
-/** A mistake in a job file, or in a question. */
-export type Mistake = { line: number; column: number; found: string; expected: string; advice?: string; excerpt?: string };
-
-/** One change of a job file. `to` is a bare value, `{ is, by }`, `'unknown'`, or null, which removes. */
-export type Edit =
-  | { at: string[]; to: unknown }
-  | { at: string[]; rename: string }
-  | { at: string[]; copy: string };
+/** A mistake in a job file or in a question; the server says as well what to do. */
+export type Mistake = EngineMistake & { advice?: string };
 
 /** A question without its job: what a screen asks. */
 export type Asked = { command: string; [entry: string]: unknown };

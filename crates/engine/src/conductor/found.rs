@@ -6,7 +6,8 @@ use serde::Serialize;
 use crate::worksheet::{Quantity, Text, Value};
 
 /// The answer to "is it enough?".
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "CheckVerdict")]
 #[serde(rename_all = "snake_case")]
 pub enum Verdict {
     /// Holds whatever the unknown facts are.
@@ -56,7 +57,8 @@ impl Verdict {
 }
 
 /// A value with its bounds and the facts that would narrow them. Equal bounds are an exact value.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "Found{T}")]
 pub struct Found<T> {
     /// Not below this, when that can be told.
     pub low: Option<T>,

@@ -11,7 +11,8 @@ use super::feeder::{Feeder, judge};
 use super::found::Verdict;
 
 /// One change to a feeder.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "FeederChange")]
 #[serde(rename_all = "snake_case")]
 pub enum Change {
     /// Smallest size of the same metal.

@@ -26,7 +26,7 @@ pub struct Loading {
 }
 
 /// Loss of one voltage along the run. Negative where the far end is higher, as a leg can be when the other is loaded.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Drop {
     /// By the hand formula: current times (R cos + X sin), summed over the way out and back.
     pub hand: Volts,
@@ -35,7 +35,7 @@ pub struct Drop {
 }
 
 /// Losses of all three voltages.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Drops {
     /// First leg to neutral.
     pub leg_a: Drop,

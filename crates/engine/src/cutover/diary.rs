@@ -10,7 +10,8 @@ use super::time::Seconds;
 use crate::saying::Saying;
 
 /// What a task is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "CutoverStep")]
 #[serde(rename_all = "snake_case")]
 pub enum Step {
     /// Arrive, set up, clean up.
@@ -65,7 +66,7 @@ pub struct Task<'j> {
 }
 
 /// What must hold before the work goes on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum GateKind {
     /// Locked and tagged.

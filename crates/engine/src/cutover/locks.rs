@@ -14,7 +14,7 @@ use crate::saying::Saying;
 use crate::tree::{Role, SupplyTree};
 
 /// A place where a board is made dead.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct Lock<'j> {
     /// Board that is made dead, and all below it.
     pub board: &'j str,
@@ -25,7 +25,8 @@ pub struct Lock<'j> {
 }
 
 /// How a board is made dead.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "LockedBy")]
 #[serde(rename_all = "snake_case")]
 pub enum By {
     /// The device at the supply end of its feeder.

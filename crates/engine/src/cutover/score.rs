@@ -15,7 +15,8 @@ pub struct Score {
 }
 
 /// Why no order can be better, or how near the best this one is.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "CutoverProof")]
 #[serde(rename_all = "snake_case")]
 pub enum Proof {
     /// Length of the dead period is given; the order of switching on is the best there is.

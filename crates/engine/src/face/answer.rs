@@ -16,7 +16,7 @@ use crate::check::Report;
 use crate::worksheet::{Line, Quantity, Worksheet};
 
 /// Loads of both legs.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct Legs {
     /// Load on leg A and on leg B, VA.
     pub load: [i64; 2],
@@ -39,7 +39,7 @@ impl Legs {
 }
 
 /// What sits in a space.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct Occupant {
     /// Circuit, feeder, source or device.
     pub name: String,

@@ -13,7 +13,8 @@ use serde::Serialize;
 use super::problem::WholeVa;
 
 /// Where a circuit's load comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "LoadBasis")]
 #[serde(rename_all = "snake_case")]
 pub enum Basis {
     /// The job states it.
@@ -29,7 +30,7 @@ pub enum Basis {
 }
 
 /// A circuit's load.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct CircuitLoad {
     /// In all, on every pole together.
     pub load: WholeVa,

@@ -9,7 +9,18 @@ pub const MOST_SPACES: usize = 120;
 
 /// Load, rounded to whole volt-amperes so that sums are exact.
 #[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+    schemars::JsonSchema,
 )]
 pub struct WholeVa(pub i64);
 
@@ -138,7 +149,20 @@ pub struct Seat {
 }
 
 /// What a layout is judged by, in strict order: the first difference decides. Less is better.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Serialize,
+    Deserialize,
+    schemars::JsonSchema,
+)]
+#[schemars(rename = "FaceScore")]
 pub struct Score {
     /// Tandem halves used.
     pub tandem_halves: i64,

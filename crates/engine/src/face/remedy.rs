@@ -14,7 +14,8 @@ pub const BOX_SIZES: [u32; 12] = [6, 8, 12, 16, 20, 24, 30, 40, 42, 54, 60, 66];
 const TRIAL: usize = 1_500;
 
 /// A change that makes everything fit.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "FaceChange")]
 pub struct Change {
     /// What to change, in words.
     pub what: String,

@@ -13,7 +13,8 @@ const SPARE_SHARE: f64 = 0.2;
 const SPARE_LEAST: u32 = 6;
 
 /// Spaces counted, and the box that holds them.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "BoxSize")]
 pub struct Size {
     /// Spaces in use before the work.
     pub used_before: u32,

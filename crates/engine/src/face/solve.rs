@@ -40,7 +40,8 @@ const MOST_LOAD: i64 = 1_000_000;
 const MOST_REACH: i64 = 2_000;
 
 /// What is proven of one level.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "FaceProof")]
 pub struct Proof {
     /// The level.
     pub level: &'static str,

@@ -7,7 +7,10 @@ use model::id::{BoardId, BuildingId, CircuitId, FeederId, OutletId, SourceId};
 use serde::Serialize;
 
 /// A thing of the job, by its name.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, schemars::JsonSchema,
+)]
+#[schemars(rename = "Thing")]
 #[serde(rename_all = "snake_case", tag = "kind", content = "id")]
 pub enum Place<'j> {
     /// The job as a whole, its service and electrodes.

@@ -45,7 +45,8 @@ pub enum Motors {
 }
 
 /// Line-to-line and line-to-neutral fault current.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "FaultCurrents")]
 pub struct Currents {
     /// Leg to leg.
     pub line_to_line: Found<Amperes>,
@@ -54,7 +55,7 @@ pub struct Currents {
 }
 
 /// Fault current at one board.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct BoardFault {
     /// Name of the board; the source itself comes first.
     pub board: String,

@@ -27,7 +27,7 @@ pub struct Findings<'a> {
 }
 
 /// How many instances came to each verdict.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Counts {
     /// Applies and is not met.
     pub required: usize,

@@ -44,7 +44,7 @@ pub struct Part<'a> {
 }
 
 /// A fact as a verdict used it.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct FactUsed<'a> {
     /// Dictionary name.
     pub fact: String,

@@ -12,7 +12,10 @@ use super::told::Told;
 use crate::worksheet::{Line, Text, Worksheet};
 
 /// The methods of calculation.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, schemars::JsonSchema,
+)]
+#[schemars(rename = "LoadMethod")]
 #[serde(rename_all = "snake_case")]
 pub enum Method {
     /// Step by step with its own demand factor for each group; always permitted.
@@ -83,7 +86,8 @@ impl fmt::Display for Method {
 }
 
 /// Whether the method may be used here.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "MethodStanding")]
 #[serde(rename_all = "snake_case", tag = "standing", content = "because")]
 pub enum Standing {
     /// Every condition is met.

@@ -11,7 +11,8 @@ use shop::{Book, Count, Minutes, Missing, Rates, TaxOn};
 use super::line::{Fee, Line, What};
 
 /// A line's way from cost to price.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "LineCost")]
 pub struct Cost {
     /// Time of one person.
     pub minutes: Minutes,

@@ -13,7 +13,8 @@ use crate::facts::Place;
 pub type Name<'a> = Cow<'a, str>;
 
 /// What is counted.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "PricedThing")]
 #[serde(rename_all = "snake_case")]
 pub enum What<'a> {
     /// A part, by its name in the parts table.
@@ -25,7 +26,7 @@ pub enum What<'a> {
 }
 
 /// What offices ask.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Fee {
     /// Permit and plan review.
@@ -35,7 +36,8 @@ pub enum Fee {
 }
 
 /// Part of the offer that a line belongs to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "PriceGroup")]
 #[serde(rename_all = "snake_case")]
 pub enum Group {
     /// Boards and what becomes of old cabinets.
@@ -169,7 +171,8 @@ impl<'a> Line<'a> {
 }
 
 /// Something that cannot be counted or priced: the total is not complete without it.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "PriceGap")]
 pub struct Gap {
     /// What is not priced.
     pub what: String,

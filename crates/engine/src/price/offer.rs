@@ -18,7 +18,8 @@ use crate::facts::Place;
 use crate::worksheet::Worksheet;
 
 /// A total, as far as it can be told. Never a number that hides something missing.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "PriceTotal")]
 #[serde(rename_all = "snake_case")]
 pub enum Amount {
     /// This much.

@@ -10,7 +10,7 @@ use super::offer::Amount;
 use crate::check::Report;
 
 /// The payments, and what the state says.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Payments<'a> {
     /// One schedule for each end of the price; none while the total is incomplete.
     pub schedules: Vec<Schedule>,
@@ -21,7 +21,8 @@ pub struct Payments<'a> {
 }
 
 /// Payments that add up to a price.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "PaymentSchedule")]
 pub struct Schedule {
     /// The price.
     pub price: Dollars,

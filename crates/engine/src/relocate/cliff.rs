@@ -13,7 +13,8 @@ use super::words::{Old, words};
 use super::{Legality, Span, Way};
 
 /// One thing that changes at a cliff.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "CliffStep")]
 #[serde(rename_all = "snake_case")]
 pub enum Step {
     /// Circuits are lengthened by more than a number that a requirement holds lengths against.
@@ -58,7 +59,7 @@ pub enum Step {
 }
 
 /// A place where the price or the law jumps.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Cliff {
     /// Along the wall: on one side of this place all is as at the place itself.
     pub at: Inches,

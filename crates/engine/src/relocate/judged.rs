@@ -16,7 +16,8 @@ use crate::findings::{Finding, Findings};
 use crate::sheets::Sheets;
 
 /// One thing that a requirement asks for somewhere.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "AskedAtPlace")]
 pub struct Asked {
     /// The requirement.
     pub requirement: String,
@@ -35,7 +36,8 @@ pub struct Asked {
 }
 
 /// Verdicts that hold at every place of one kind.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "JudgedAtPlace")]
 pub struct Judged {
     /// Requirements about the place itself that forbid it.
     pub refused: Vec<Refusal>,

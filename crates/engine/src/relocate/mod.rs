@@ -48,7 +48,8 @@ pub use words::signed;
 pub use work::{Cable, Laid, Work};
 
 /// From the least that can be to the most, while facts are unknown.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "SpanOf{T}")]
 pub struct Span<T> {
     /// If every open question is answered well.
     pub low: T,
@@ -68,7 +69,8 @@ impl<T: Copy> Span<T> {
 }
 
 /// What the work of a place costs.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "PlaceCost")]
 pub struct Cost {
     /// Time of one person.
     pub hours: Span<Hours>,
@@ -107,7 +109,8 @@ pub trait Pricing {
 }
 
 /// What becomes of the old cabinet at a place.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "OldCabinetWay")]
 #[serde(rename_all = "snake_case")]
 pub enum Way {
     /// It stays as a splice box, and every circuit runs on from it.
@@ -128,7 +131,7 @@ impl From<OldCabinet> for Way {
 }
 
 /// May a panel be put there?
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "snake_case", tag = "is", content = "because")]
 pub enum Legality {
     /// Nothing speaks against it.
@@ -148,7 +151,7 @@ impl Legality {
 }
 
 /// How many circuits are lengthened beyond a number that a requirement holds lengths against.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Beyond {
     /// The number.
     pub limit: Inches,
@@ -157,7 +160,8 @@ pub struct Beyond {
 }
 
 /// One place for the panel.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
+#[schemars(rename = "PanelPlace")]
 pub struct Candidate {
     /// Lower left corner of the cabinet.
     pub at: Point,
@@ -190,7 +194,7 @@ pub struct Candidate {
 }
 
 /// All places along one wall, with one thing becoming of the old cabinet.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct WallSweep {
     /// The wall.
     pub wall: String,
@@ -207,7 +211,7 @@ pub struct WallSweep {
 }
 
 /// The answer.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Sweep {
     /// The board.
     pub board: String,
@@ -262,7 +266,7 @@ impl Sweep {
 }
 
 /// The answer with the worksheet of the best place.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Moved {
     /// All places.
     pub sweep: Sweep,

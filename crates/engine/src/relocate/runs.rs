@@ -10,7 +10,7 @@ use serde::Serialize;
 use super::Way;
 
 /// What happens to a feeder.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum FeederWork {
     /// It reaches.
@@ -24,7 +24,7 @@ pub enum FeederWork {
 }
 
 /// A feeder to or from the board.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct FeederRun {
     /// The feeder.
     pub feeder: String,

@@ -14,7 +14,7 @@ use serde::Serialize;
 use super::tape;
 
 /// Why a panel may not be put at a place.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 pub struct Refusal {
     /// In words.
     pub why: String,

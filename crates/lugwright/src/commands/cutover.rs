@@ -3,7 +3,6 @@
 
 use engine::cutover::{CannotPlan, Limit, plan_as, sheet};
 use model::plan;
-use serde_json::json;
 
 use super::setting::open;
 use super::{book, decisions, svg};
@@ -44,12 +43,8 @@ pub(crate) fn run(args: &CutoverArgs, format: Format) -> Result<Answer, Failure>
         .iter()
         .any(|c| matches!(c.limit, Limit::Broken(_)));
     if format == Format::Json {
-        let mut value = answers::head::of("cutover", job, &setting.book, &setting.notices);
-        answers::merge(&mut value, answers::cutover::of(job, &cut));
-        answers::merge(
-            &mut value,
-            json!({ "worksheets": [sheet], "cautions": answers::CAUTIONS }),
-        );
+        let body = answers::Cautioned::new(answers::cutover::of(job, &cut, &sheet));
+        let value = answers::Answer::new("cutover", job, &setting.book, &setting.notices, body);
         let mut answer = Answer::json(&value);
         answer.missing = missing;
         return Ok(answer);
@@ -67,12 +62,9 @@ pub(crate) fn run(args: &CutoverArgs, format: Format) -> Result<Answer, Failure>
 fn nothing_dark(setting: &super::setting::Setting, nothing: &CannotPlan, format: Format) -> Answer {
     let job = &setting.file.job;
     if format == Format::Json {
-        let mut value = answers::head::of("cutover", job, &setting.book, &setting.notices);
-        answers::merge(
-            &mut value,
-            json!({ "cutover": null, "why": nothing.to_string() }),
-        );
-        return Answer::json(&value);
+        let body = answers::cutover::nothing(nothing.to_string());
+        let (book, notices) = (&setting.book, &setting.notices);
+        return Answer::json(&answers::Answer::new("cutover", job, book, notices, body));
     }
     let mut page = Page::new();
     head::write(&mut page, job, &setting.book, &setting.notices);

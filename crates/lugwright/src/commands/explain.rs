@@ -69,9 +69,14 @@ pub(crate) fn run(
         .collect();
     Ok(match format {
         Format::Json => {
-            let mut value = answers::head::of("explain", job, book, &setting.notices);
-            answers::merge(&mut value, json!({ "explanations": whys }));
-            Answer::json(&value)
+            let body = json!({ "explanations": whys });
+            Answer::json(&answers::Answer::new(
+                "explain",
+                job,
+                book,
+                &setting.notices,
+                body,
+            ))
         }
         Format::Text => {
             let mut page = Page::new();

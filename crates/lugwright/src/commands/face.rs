@@ -3,7 +3,6 @@
 use std::path::Path;
 
 use engine::face::{Unfit, face_within, usual_board};
-use serde_json::json;
 
 use super::setting::open;
 use super::svg;
@@ -42,10 +41,14 @@ pub(crate) fn run(
     let missing = found.layout.is_err();
     let text = match format {
         Format::Json => {
-            let mut value = answers::head::of("face", job, book, &setting.notices);
-            answers::merge(&mut value, answers::face::of(&found));
-            answers::merge(&mut value, json!({ "cautions": answers::CAUTIONS }));
-            format!("{value:#}\n")
+            let body = answers::Cautioned::new(answers::face::of(&found));
+            answers::pretty(&answers::Answer::new(
+                "face",
+                job,
+                book,
+                &setting.notices,
+                body,
+            ))
         }
         Format::Text => {
             let mut page = Page::new();

@@ -3,9 +3,11 @@
 
 use std::path::Path;
 
+use answers::whole::Stands;
 use engine::check::{Difference, Report, Status};
 use model::Edition;
-use serde_json::{Value, json};
+use serde::Serialize;
+use serde_json::json;
 
 use super::setting::{Setting, bind, open};
 use super::{book, decisions};
@@ -41,7 +43,7 @@ pub(crate) fn check(
         questions::write(page, &report.questions, FIRST_QUESTIONS);
         decisions::write(page, report, &book, &times);
     };
-    let json = |report: &Report<'_>| answers::whole::of(report);
+    let json = |head: &Head<'_>, report: &Report<'_>| head.with(report, answers::whole::of(report));
     Ok(answer(&setting, format, "check", text, json))
 }
 
@@ -51,9 +53,11 @@ pub(crate) fn findings(of: &JobArgs, format: Format) -> Result<Answer, Failure> 
         report::disagreements(page, report);
         findings::write(page, &report.findings, report.book.facts());
     };
-    let json = |report: &Report<'_>| {
+    let json = |head: &Head<'_>, report: &Report<'_>| {
         let found = answers::findings::of(&report.findings, &report.facts, report.book.facts());
-        json!({ "disagreements": answers::whole::disagreements(report), "findings": found })
+        let body =
+            json!({ "disagreements": answers::whole::disagreements(report), "findings": found });
+        head.with(report, body)
     };
     Ok(answer(&open(of)?, format, "findings", text, json))
 }
@@ -63,8 +67,37 @@ pub(crate) fn ask(of: &JobArgs, format: Format) -> Result<Answer, Failure> {
     let text = |page: &mut Page, report: &Report<'_>| {
         questions::write(page, &report.questions, usize::MAX);
     };
-    let json = |report: &Report<'_>| json!({ "questions": answers::findings::questions(&report.questions) });
+    let json = |head: &Head<'_>, report: &Report<'_>| {
+        let questions = answers::findings::questions(&report.questions);
+        head.with(report, json!({ "questions": questions }))
+    };
     Ok(answer(&open(of)?, format, "ask", text, json))
+}
+
+/// What a JSON answer begins with.
+struct Head<'a> {
+    setting: &'a Setting,
+    command: &'a str,
+}
+
+impl Head<'_> {
+    /// The whole answer: how the job stands, then `body`, then the cautions.
+    fn with(&self, report: &Report<'_>, body: impl Serialize) -> String {
+        let body = answers::Cautioned::new(Stands::new(report, body));
+        let Setting {
+            file,
+            book,
+            notices,
+            ..
+        } = self.setting;
+        answers::pretty(&answers::Answer::new(
+            self.command,
+            &file.job,
+            book,
+            notices,
+            body,
+        ))
+    }
 }
 
 /// Checks, lays out; the exit code is the verdict on the whole job.
@@ -73,7 +106,7 @@ fn answer(
     format: Format,
     command: &str,
     text: impl Fn(&mut Page, &Report<'_>),
-    json: impl Fn(&Report<'_>) -> Value,
+    json: impl Fn(&Head<'_>, &Report<'_>) -> String,
 ) -> Answer {
     let Setting {
         file,
@@ -97,11 +130,8 @@ fn answer(
             page.finish()
         }
         Format::Json => {
-            let mut value = answers::head::of(command, &file.job, book, notices);
-            answers::merge(&mut value, answers::whole::status(&report));
-            answers::merge(&mut value, json(&report));
-            answers::merge(&mut value, json!({ "cautions": answers::CAUTIONS }));
-            format!("{value:#}\n")
+            let head = Head { setting, command };
+            json(&head, &report)
         }
     };
     Answer {
@@ -126,12 +156,10 @@ pub(crate) fn compare(of: &JobArgs, with: Edition, format: Format) -> Result<Ans
     let differences = engine::compare(&file.job, book, &other);
     Ok(Answer::plain(match format {
         Format::Json => {
-            let mut value = answers::head::of("compare", &file.job, book, notices);
-            answers::merge(
-                &mut value,
-                json!({ "with": with, "differences": differences }),
-            );
-            format!("{value:#}\n")
+            let body = json!({ "with": with, "differences": differences });
+            answers::pretty(&answers::Answer::new(
+                "compare", &file.job, book, notices, body,
+            ))
         }
         Format::Text => {
             let mut page = Page::new();

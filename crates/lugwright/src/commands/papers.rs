@@ -66,16 +66,19 @@ pub(crate) fn run(args: &PapersArgs, format: Format) -> Result<Answer, Failure> 
     }
     Ok(Answer::plain(match format {
         Format::Json => {
-            let mut value = answers::head::of("papers", &job.file.job, &job.book, &job.notices);
             let each = printed.iter().map(|p| {
                 json!({ "file": p.file, "pages": p.pages, "bytes": p.pdf.len(), "warnings": p.warnings })
             });
             let files: Vec<_> = each.collect();
-            answers::merge(
-                &mut value,
-                json!({ "papers": files, "cautions": answers::CAUTIONS }),
-            );
-            format!("{value:#}\n")
+            let body = answers::Cautioned::new(json!({ "papers": files }));
+            let (of, book) = (&job.file.job, &job.book);
+            answers::pretty(&answers::Answer::new(
+                "papers",
+                of,
+                book,
+                &job.notices,
+                body,
+            ))
         }
         Format::Text => {
             let mut page = Page::new();

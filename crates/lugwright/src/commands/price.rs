@@ -26,8 +26,8 @@ pub(crate) fn run(
     let checked = engine::check(&file.job, rules);
     let price = price::price(&checked, &book, &file.job.offer);
     if format == Format::Json {
-        let mut value = answers::head::of("price", &file.job, rules, &setting.notices);
-        answers::merge(&mut value, answers::price::of(&price, customer));
+        let body = answers::price::of(&price, customer);
+        let value = answers::Answer::new("price", &file.job, rules, &setting.notices, body);
         return Ok(Answer::json(&value));
     }
     let mut page = Page::new();

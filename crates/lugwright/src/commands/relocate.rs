@@ -4,7 +4,6 @@
 use engine::relocate::{CannotSweep, Costing, Legality, Moved, Request, sweep};
 use model::JobFile;
 use model::units::Inches;
-use serde_json::json;
 
 use super::setting::open;
 use super::{book, decisions, svg};
@@ -33,12 +32,8 @@ pub(crate) fn run(args: &MoveArgs, format: Format) -> Result<Answer, Failure> {
     }
     let missing = is_missing(&moved, job);
     if format == Format::Json {
-        let mut value = answers::head::of("move", job, rules, &setting.notices);
-        let caution = answers::CAUTIONS;
-        answers::merge(
-            &mut value,
-            json!({ "move": moved.sweep, "worksheets": [moved.worksheet], "cautions": caution }),
-        );
+        let body = answers::Cautioned::new(answers::relocate::of(&moved));
+        let value = answers::Answer::new("move", job, rules, &setting.notices, body);
         let mut answer = Answer::json(&value);
         answer.missing = missing;
         return Ok(answer);

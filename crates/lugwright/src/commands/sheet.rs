@@ -27,12 +27,11 @@ pub(crate) fn run(of: &JobArgs, id: Option<&str>, format: Format) -> Result<Answ
         }
     };
     if format == Format::Json {
-        let mut value = answers::head::of("sheet", job, book, &setting.notices);
         let entries = match id {
             Some(_) => json!({ "worksheets": chosen }),
             None => json!({ "ids": chosen.iter().map(|w| &w.id).collect::<Vec<_>>() }),
         };
-        answers::merge(&mut value, entries);
+        let value = answers::Answer::new("sheet", job, book, &setting.notices, entries);
         return Ok(Answer::json(&value));
     }
     let mut page = Page::new();

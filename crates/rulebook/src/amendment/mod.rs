@@ -39,7 +39,8 @@ pub struct Amendment {
 }
 
 /// Whether an amendment binds a job.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+#[schemars(rename = "AmendmentStanding")]
 #[serde(rename_all = "snake_case", tag = "standing")]
 pub enum Standing {
     /// It does, and is applied.
@@ -61,10 +62,12 @@ pub enum Standing {
 }
 
 /// An amendment by title, and whether it binds.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+#[schemars(rename = "AmendmentStands")]
 pub struct StandingOf {
     /// Title of the amendment.
     #[serde(serialize_with = "crate::source::as_text")]
+    #[schemars(with = "String")]
     pub title: Arc<str>,
     /// Whether it binds.
     #[serde(flatten)]

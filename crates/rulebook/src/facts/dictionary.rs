@@ -28,6 +28,16 @@ pub enum AskedOf {
     Derived,
 }
 
+impl schemars::JsonSchema for AskedOf {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "AskedOf".into()
+    }
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        let names = Self::ALL.map(Self::name);
+        schemars::json_schema!({ "type": "string", "enum": names })
+    }
+}
+
 impl AskedOf {
     const ALL: [Self; 5] = [
         Self::Survey,

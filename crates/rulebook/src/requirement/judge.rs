@@ -84,6 +84,16 @@ impl serde::Serialize for Verdict {
     }
 }
 
+impl schemars::JsonSchema for Verdict {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "FindingVerdict".into()
+    }
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        let names = Self::ALL.map(Self::name);
+        schemars::json_schema!({ "type": "string", "enum": names })
+    }
+}
+
 /// A verdict with the facts behind it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Judgement {

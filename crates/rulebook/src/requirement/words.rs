@@ -34,6 +34,15 @@ macro_rules! words {
                 s.serialize_str(self.name())
             }
         }
+
+        impl schemars::JsonSchema for $name {
+            fn schema_name() -> std::borrow::Cow<'static, str> {
+                stringify!($name).into()
+            }
+            fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+                schemars::json_schema!({ "type": "string", "enum": [$($text,)*] })
+            }
+        }
     };
 }
 
