@@ -7,7 +7,7 @@ const unknown = { known: false as const, asked: true };
 
 it('everything on the board is found, what has no space lies in the tray, what is gone or elsewhere is left out', () => {
   const circuit = (over: object) => ({ serves: 's', board: 'P', spaces: seen(['1']), pinned: false, poles: 1, amps: seen(15), ...over });
-  const board = { devices: { main: { kind: 'main_breaker', spaces: seen([2, 4]) } } };
+  const board = { devices: { main: { kind: 'main_breaker', spaces: seen([2, 4]), pinned: false } } };
   const house = {
     circuits: { a: circuit({}), lost: circuit({ spaces: unknown }), gone: circuit({ gone: true }), other: circuit({ board: 'S' }) },
     feeders: { f: { from: 'P', to: 'Q', breaker: seen(60), spaces: seen([3, 5]) } },

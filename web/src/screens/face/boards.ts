@@ -1,4 +1,5 @@
 // What stands on a board, from the picture that the engine read: circuits, feeders that leave it, sources, devices.
+import type { FaceAnswer } from '../../engine/types';
 import { type BoardIn, type HouseIn, known } from '../common/house';
 import type { Arrangement } from './grid';
 
@@ -33,18 +34,16 @@ export function onBoard(house: HouseIn, id: string, board: BoardIn): OnBoard {
   for (const [name, f] of Object.entries(house.feeders)) {
     if (f.from === id && !f.gone) put(name, { kind: 'feeder', serves: f.to, amps: known(f.breaker), poles: null, pinned: false }, known(f.spaces));
   }
-  for (const [name, s] of Object.entries(house.sources ?? {})) {
+  for (const [name, s] of Object.entries(house.sources)) {
     if (s.board === id) put(name, { kind: 'source', serves: name, amps: null, poles: null, pinned: false }, known(s.spaces));
   }
-  for (const [name, d] of Object.entries(board.devices ?? {})) {
-    put(name, { kind: 'device', serves: d.kind ?? name, amps: null, poles: null, pinned: d.pinned === true }, known(d.spaces));
+  for (const [name, d] of Object.entries(board.devices)) {
+    put(name, { kind: 'device', serves: d.kind, amps: null, poles: null, pinned: d.pinned }, known(d.spaces));
   }
   return all;
 }
 
-export interface Solved {
-  spaces: { number: number; occupants: { name: string; half: boolean }[] }[];
-}
+export type Solved = { spaces: { number: number; occupants: Pick<FaceAnswer['spaces'][number]['occupants'][number], 'name' | 'half'>[] }[] };
 
 /** The arrangement of a solved face; the halves of a tandem are written `19A`, `19B`, upper first. */
 export function arrangementOf(face: Solved): Arrangement {

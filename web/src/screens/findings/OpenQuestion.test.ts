@@ -8,8 +8,8 @@ import OpenQuestion, { type Takes } from './OpenQuestion.svelte';
 
 function show(choices: Takes | null, places = ['a', 'b']) {
   const question = {
-    fact: 'circuit.x', question: 'Is it so?', asked_of: 'survey', danger: 1, swing: 40,
-    places: places.map((id) => ({ place: { kind: 'circuit', id }, answer: `circuits.${id}.x`, swing: 20, at: choices ? ['before', 'circuits', id, 'facts', 'x'] : null, choices })),
+    fact: 'circuit.x', question: 'Is it so?', asked_of: 'survey' as const, danger: 1, swing: 40, requirements: [], worksheets: [],
+    places: places.map((id) => ({ place: { kind: 'circuit' as const, id }, answer: `circuits.${id}.x`, swing: 20, at: choices ? ['before', 'circuits', id, 'facts', 'x'] : null, choices })),
   };
   return render(OpenQuestion, { question, witnesses: ['seen', 'customer'] });
 }

@@ -16,7 +16,6 @@ export const findings = {
   'findings.cost': 'Cost of it',
   'findings.per': 'per {per}',
   'findings.where': 'Where',
-  'findings.remedies': 'Changes that satisfy it',
   'findings.why': 'Why: {place}',
   'findings.unknown_facts': { one: 'one fact is not known', other: '{count} facts are not known' },
   'findings.fact': 'Fact',
