@@ -6,6 +6,7 @@ export const feeder = {
   'feeder.needed': 'Must carry',
   'feeder.ampacity': 'Can carry',
   'feeder.device': 'Breaker ahead',
+  'feeder.main': 'Main breaker',
   'feeder.largest': 'Largest breaker',
   'feeder.drop': 'Voltage drop at most',
   'feeder.carries_load': 'Carries the load',
