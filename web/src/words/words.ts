@@ -25,12 +25,14 @@ export function word(prefix: string, name: string): string {
 }
 
 const numbers = new Intl.NumberFormat(language, { maximumFractionDigits: 2 });
+// The resistance of a feeder is hundredths of an ohm: below one, three digits that count.
+const parts = new Intl.NumberFormat(language, { maximumSignificantDigits: 3 });
 const dollars = new Intl.NumberFormat(language, { style: 'currency', currency: 'USD', maximumFractionDigits: 0 });
 const cents = new Intl.NumberFormat(language, { style: 'currency', currency: 'USD' });
 const days = new Intl.DateTimeFormat(language, { year: 'numeric', month: 'short', day: 'numeric', timeZone: 'UTC' });
 const moments = new Intl.DateTimeFormat(language, { month: 'short', day: 'numeric', hour: 'numeric', minute: '2-digit' });
 
-export const number = (value: number) => numbers.format(value);
+export const number = (value: number) => (Math.abs(value) < 1 ? parts : numbers).format(value);
 export const money = (value: number, exact = false) => (exact ? cents : dollars).format(value);
 export const day = (iso: string) => days.format(new Date(`${iso}T00:00:00Z`));
 export const moment = (ms: number) => moments.format(new Date(ms));
