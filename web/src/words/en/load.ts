@@ -20,5 +20,6 @@ export const load = {
   'load.why': '{method} is taken: {why}.',
   'load.taken': 'Taken where nobody said',
   'load.readings': 'How unclear points were read',
+  'load.feeder': 'Feeder {feeder} does not hold for this load.',
   'load.whatif': 'Other loads',
 } as const;
