@@ -1,6 +1,7 @@
 //! The commands that change a job: what a question of theirs holds, and its answer.
 //! Source: the job file's text; every change is made on it by the crate `editing`. No units of its own.
 
+use editing::layout::{Arrangement, Spaces};
 use editing::paste::{Pasted, Picture, paste};
 use editing::start::{Interview, start};
 use editing::{Edit, Reading};
@@ -48,6 +49,17 @@ pub enum EditQuestion {
         picture: Picture,
         /// Rows with a header line; cells between tabs, semicolons or commas.
         rows: String,
+    },
+    /// Is this arrangement of breakers legal, and how do the legs stand?
+    Layout {
+        /// Text of the job file.
+        job: String,
+        /// The board; left out, the usual one.
+        #[serde(default)]
+        board: Option<String>,
+        /// Spaces of what is arranged anew; everything else has those that the job states.
+        #[serde(default)]
+        spaces: Spaces,
     },
 }
 
@@ -129,8 +141,28 @@ pub enum PasteCommand {
     Paste,
 }
 
+/// The answer to `layout`.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct LayoutAnswer {
+    /// Number of the form, 1.
+    pub format: u32,
+    /// `layout`.
+    pub command: LayoutCommand,
+    /// What there is to say.
+    #[serde(flatten)]
+    pub arrangement: Arrangement,
+}
+
+/// `layout`.
+#[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum LayoutCommand {
+    /// `layout`.
+    Layout,
+}
+
 /// Names of the commands of this module.
-const COMMANDS: [&str; 4] = ["read", "edit", "start", "paste"];
+const COMMANDS: [&str; 5] = ["read", "edit", "start", "paste", "layout"];
 
 #[derive(Deserialize)]
 struct Peek {
@@ -189,6 +221,11 @@ fn decide(question: EditQuestion) -> Result<String, Wrong> {
                 pasted: pasted.map_err(|m| call::mistakes(&m, m.text()))?,
             }))
         }
+        EditQuestion::Layout { job, board, spaces } => Ok(written(&LayoutAnswer {
+            format: 1,
+            command: LayoutCommand::Layout,
+            arrangement: crate::layout::arrangement(&job, board.as_deref(), &spaces)?,
+        })),
     }
 }
 

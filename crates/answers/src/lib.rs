@@ -15,6 +15,7 @@ pub mod face;
 pub mod fault;
 pub mod findings;
 pub mod head;
+mod layout;
 pub mod load;
 pub mod price;
 pub mod question;

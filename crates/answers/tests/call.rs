@@ -122,6 +122,29 @@ fn a_job_begins_with_an_interview_and_a_list_of_circuits() {
 }
 
 #[test]
+fn an_arrangement_of_breakers_is_judged_as_often_as_one_is_dragged() {
+    let (_, text) = &jobs()[2];
+    let layout = |spaces: Value| {
+        ask(&json!({ "command": "layout", "job": text, "board": "Q", "spaces": spaces }))
+    };
+    let apart = layout(json!({ "kitchen-1": ["1"], "kitchen-2": ["9"] }));
+    assert_eq!(apart["legal"], false, "{apart}");
+    assert_eq!(apart["edits"], json!([]));
+    let one = layout(json!({ "freezer": ["30"] }));
+    let again = layout(json!({ "freezer": ["30"] }));
+    assert_eq!(one, again);
+    let other = ask(&json!({ "command": "layout", "job": text, "board": "S" }));
+    assert!(other["unplaced"].is_array() && other != one, "{other}");
+    let none = ask(&json!({ "command": "layout", "job": text, "board": "nowhere" }));
+    assert!(
+        none["mistakes"][0]["found"]
+            .as_str()
+            .unwrap()
+            .contains("nowhere")
+    );
+}
+
+#[test]
 fn an_edit_that_the_dictionary_does_not_know_is_refused() {
     let (_, text) = &jobs()[2];
     let edit = |word: &str| {

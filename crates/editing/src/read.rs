@@ -58,7 +58,7 @@ pub fn read(file: &JobFile, facts: &FactDictionary) -> Reading {
     let job = &file.job;
     let spelled = file.spelled::<Map<String, Value>>();
     let (raw_before, raw_after) = (Value::Object(spelled.before), Value::Object(spelled.after));
-    let whole: Value = toml::from_str(file.text()).unwrap_or_default();
+    let beside = spelled.beside;
     let mut before = normal::of(&job.before, Some(&raw_before));
     let mut after = normal::of(&job.after, Some(&raw_after));
     let changes = Changes::of(file, &before, &after);
@@ -67,13 +67,13 @@ pub fn read(file: &JobFile, facts: &FactDictionary) -> Reading {
     Reading {
         title: job.title.clone(),
         reason: job.reason.clone(),
-        place: Normal::new(normal::of(&job.place, whole.get("place"))),
+        place: Normal::new(normal::of(&job.place, beside.get("place"))),
         before: Normal::new(before),
         after: Normal::new(after),
         stated_after: spelled.stated_after,
-        plan: Normal::new(normal::of(&job.plan, whole.get("plan"))),
-        offer: Normal::new(normal::of(&job.offer, whole.get("offer"))),
-        candidates: Normal::new(normal::of(&job.candidates, whole.get("candidates"))),
+        plan: Normal::new(normal::of(&job.plan, beside.get("plan"))),
+        offer: Normal::new(normal::of(&job.offer, beside.get("offer"))),
+        candidates: Normal::new(normal::of(&job.candidates, beside.get("candidates"))),
         choices: choices(facts),
     }
 }

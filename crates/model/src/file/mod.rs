@@ -89,6 +89,7 @@ impl JobFile {
             before: read(before),
             after: read(after),
             stated_after: read(patch),
+            beside: read(root),
         }
     }
 
@@ -123,6 +124,8 @@ pub struct Spelled<T> {
     pub after: T,
     /// What the text says of the house as it will stand, and no more.
     pub stated_after: T,
+    /// Everything beside the two pictures.
+    pub beside: T,
 }
 
 struct ReadFile<'t> {
