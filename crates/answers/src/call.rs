@@ -5,6 +5,7 @@
 
 use std::sync::OnceLock;
 
+use editing::question::Desk;
 use engine::check::Report;
 use engine::cutover::sheet::sheet;
 use engine::cutover::{CannotPlan, Times, plan};
@@ -87,6 +88,10 @@ impl<'a> Asked<'a> {
         ))
     }
 
+    fn desk(&self) -> Desk<'a> {
+        Desk::of(self.file, self.book.facts())
+    }
+
     fn report(&self) -> Report<'a> {
         engine::check(&self.file.job, self.book)
     }
@@ -146,7 +151,7 @@ fn not_applied(file: &JobFile) -> Vec<String> {
 
 fn check(asked: &Asked<'_>) -> Result<String, Wrong> {
     let report = asked.report();
-    let body = Stands::new(&report, crate::whole::of(&report));
+    let body = Stands::new(&report, crate::whole::of(&report, &asked.desk()));
     Ok(asked.answer(name::Check::Check, body))
 }
 
@@ -162,7 +167,7 @@ fn face(asked: &Asked<'_>) -> Result<String, Wrong> {
     let effort = asked.about.effort.map(|steps| steps as usize);
     let face = face_within(&report, board, effort)
         .map_err(|why| Wrong::with(why.to_string(), "the fact that is missing"))?;
-    let body = asked.drawn(crate::face::of(&face), || {
+    let body = asked.drawn(crate::face::of(&face, &asked.file.job), || {
         pictures::face::draw(&report, &face)
     });
     Ok(asked.answer(name::Face::Face, body))
@@ -208,7 +213,7 @@ fn cutover(asked: &Asked<'_>) -> Result<String, Wrong> {
 fn price(asked: &Asked<'_>) -> Result<String, Wrong> {
     let report = asked.report();
     let price = price::price(&report, asked.shop, &asked.file.job.offer);
-    let body = crate::price::of(&price, asked.about.customer);
+    let body = crate::price::of(&price, asked.about.customer, &asked.desk());
     Ok(asked.answer(name::Price::Price, body))
 }
 

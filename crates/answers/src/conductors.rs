@@ -1,9 +1,11 @@
 //! Feeders and what else conductors are held to. Amperes.
 
+use editing::Edit;
 use engine::conductor::voltage_drop::Drops;
 use engine::conductor::{Change, Found, Verdict};
 use engine::sheets::Sheets;
 use engine::sheets::feeder::{FeederSheet, SizeSheet};
+use model::Job;
 use model::conductor::Wire;
 use model::units::Amperes;
 use schemars::JsonSchema;
@@ -53,6 +55,8 @@ pub struct FeederResult<'r> {
 pub struct ChangeInWords<'r> {
     change: &'r Change,
     text: String,
+    /// What makes the change in the picture after the work; none where it is no matter of a field.
+    edits: Vec<Edit>,
 }
 
 /// A conductor that must have at least a size.
@@ -100,7 +104,7 @@ pub struct CircuitResult<'r> {
 
 /// The documented form.
 #[must_use]
-pub fn of<'r>(sheets: &'r Sheets<'_>) -> Conductors<'r> {
+pub fn of<'r>(sheets: &'r Sheets<'_>, job: &Job) -> Conductors<'r> {
     let others = rest(sheets).map(|(worksheet, verdict, title)| OtherResult {
         worksheet,
         verdict,
@@ -112,16 +116,17 @@ pub fn of<'r>(sheets: &'r Sheets<'_>) -> Conductors<'r> {
         worksheet: &c.worksheet.id,
     });
     Conductors {
-        feeders: sheets.feeders.iter().map(of_feeder).collect(),
+        feeders: sheets.feeders.iter().map(|f| of_feeder(f, job)).collect(),
         others: others.collect(),
         circuits: circuits.collect(),
     }
 }
 
-fn of_feeder<'r>(f: &'r FeederSheet<'_>) -> FeederResult<'r> {
+fn of_feeder<'r>(f: &'r FeederSheet<'_>, job: &Job) -> FeederResult<'r> {
     let changes = f.changes.iter().map(|change| ChangeInWords {
         change,
         text: change.describe(),
+        edits: editing::remedy::of_feeder(job, f, change),
     });
     FeederResult {
         feeder: f.id,

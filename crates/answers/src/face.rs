@@ -2,8 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use editing::Edit;
 use engine::face::{Change, CircuitLoad, Face, Legs, Occupant, Proof, Score, Size};
 use engine::worksheet::Worksheet;
+use model::Job;
 use model::house::Leg;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -32,6 +34,8 @@ pub struct FaceOfBoard<'r> {
     loads: &'r BTreeMap<String, CircuitLoad>,
     /// What was taken for granted, and what is not known.
     said: &'r [String],
+    /// What puts this layout into the picture after the work.
+    edits: Vec<Edit>,
     worksheets: [&'r Worksheet; 1],
 }
 
@@ -68,7 +72,7 @@ pub struct LegsAfter {
 
 /// The documented form.
 #[must_use]
-pub fn of(face: &Face) -> FaceOfBoard<'_> {
+pub fn of<'r>(face: &'r Face, job: &Job) -> FaceOfBoard<'r> {
     let problem = &face.prepared.problem;
     let spaces = problem.spaces.iter().zip(face.occupants());
     let spaces = spaces.map(|(space, occupants)| SpaceOnFace {
@@ -96,6 +100,7 @@ pub fn of(face: &Face) -> FaceOfBoard<'_> {
         size: &face.size,
         loads: &face.prepared.loads,
         said: &face.prepared.said,
+        edits: editing::layout::edits_of(job, face),
         worksheets: [&face.worksheet],
     }
 }

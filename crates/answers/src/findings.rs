@@ -1,5 +1,6 @@
 //! Findings and questions. US dollars.
 
+use editing::question::{Answerable, Desk, Takes};
 use engine::facts::{Bound, Place};
 use engine::findings::{Counts, FactUsed, Finding, facts_used};
 use engine::questions::Question;
@@ -96,6 +97,30 @@ pub struct PlaceOfQuestion<'r> {
     pub(crate) answer: &'r str,
     /// What hangs on it here.
     pub(crate) swing: Dollars,
+    /// Where the answer goes, as the path of an edit; `null` where no single value answers it.
+    pub(crate) at: Option<Vec<String>>,
+    /// What may stand there.
+    pub(crate) choices: Option<Takes>,
+}
+
+impl<'r> PlaceOfQuestion<'r> {
+    pub(crate) fn new(
+        fact: &str,
+        (place, answer, swing): (Place<'r>, &'r str, Dollars),
+        desk: &Desk<'_>,
+    ) -> Self {
+        let (at, choices) = match desk.place(fact, place, answer) {
+            Some(Answerable { at, choices }) => (Some(at), Some(choices)),
+            None => (None, None),
+        };
+        Self {
+            place,
+            answer,
+            swing,
+            at,
+            choices,
+        }
+    }
 }
 
 /// The documented form.
@@ -148,7 +173,7 @@ fn one<'r>(
 
 /// The documented form.
 #[must_use]
-pub fn questions<'r>(questions: &'r [Question<'_>]) -> Vec<OpenQuestion<'r>> {
+pub fn questions<'r>(questions: &'r [Question<'_>], desk: &Desk<'_>) -> Vec<OpenQuestion<'r>> {
     let one = |q: &'r Question<'_>| OpenQuestion {
         fact: &q.name,
         question: &q.text,
@@ -158,11 +183,7 @@ pub fn questions<'r>(questions: &'r [Question<'_>]) -> Vec<OpenQuestion<'r>> {
         places: q
             .places
             .iter()
-            .map(|p| PlaceOfQuestion {
-                place: p.place,
-                answer: &p.path,
-                swing: p.swing,
-            })
+            .map(|p| PlaceOfQuestion::new(&q.name, (p.place, &p.path, p.swing), desk))
             .collect(),
         requirements: &q.requirements,
         worksheets: &q.worksheets,

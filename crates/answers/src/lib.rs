@@ -28,6 +28,7 @@ pub mod typescript;
 pub mod whole;
 pub mod wrong;
 
+pub use editing::question::Desk;
 pub use head::{Answer, Cautioned, Drawn};
 pub use text::pretty;
 

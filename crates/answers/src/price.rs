@@ -12,6 +12,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use shop::{AskedBy, Count};
 
+use crate::Desk;
 use crate::findings::PlaceOfQuestion;
 
 /// What the job is offered for, and, not for the customer, what it costs.
@@ -152,7 +153,7 @@ pub struct PlanMustChange<'r> {
 
 /// The documented form; the customer's has no cost.
 #[must_use]
-pub fn of<'r>(price: &'r Price<'_>, customer: bool) -> PriceOfJob<'r> {
+pub fn of<'r>(price: &'r Price<'_>, customer: bool, desk: &Desk<'_>) -> PriceOfJob<'r> {
     let open_lines = price.perhaps.iter().map(|p| OpenLine {
         because: &p.because,
         requirements: &p.requirements,
@@ -170,11 +171,11 @@ pub fn of<'r>(price: &'r Price<'_>, customer: bool) -> PriceOfJob<'r> {
         allowances: price.allowances.iter().map(allowance).collect(),
         payments: &price.payments,
         exclusions: price.exclusions,
-        private: (!customer).then(|| private(price)),
+        private: (!customer).then(|| private(price, desk)),
     }
 }
 
-fn private<'r>(price: &'r Price<'_>) -> Private<'r> {
+fn private<'r>(price: &'r Price<'_>, desk: &Desk<'_>) -> Private<'r> {
     let plan = price.plan_first.iter().map(|p| PlanMustChange {
         requirement: &p.requirement.requirement().id,
         places: &p.places,
@@ -182,7 +183,7 @@ fn private<'r>(price: &'r Price<'_>) -> Private<'r> {
     });
     Private {
         cost: &price.certain,
-        questions: price.questions.iter().map(question).collect(),
+        questions: price.questions.iter().map(|q| question(q, desk)).collect(),
         exposure: price.exposure.iter().map(exposure).collect(),
         plan_must_change: plan.collect(),
         worksheet: &price.worksheet,
@@ -204,15 +205,10 @@ fn line<'r>(l: &'r Printed<'_>, customer: bool) -> PriceLine<'r> {
     }
 }
 
-fn question<'r>(q: &'r PricedQuestion<'_>) -> PricedOpenQuestion<'r> {
-    let places = q
-        .places
-        .iter()
-        .map(|(place, answer, swing)| PlaceOfQuestion {
-            place: *place,
-            answer,
-            swing: *swing,
-        });
+fn question<'r>(q: &'r PricedQuestion<'_>, desk: &Desk<'_>) -> PricedOpenQuestion<'r> {
+    let places = q.places.iter().map(|(place, answer, swing)| {
+        PlaceOfQuestion::new(&q.name, (*place, answer, *swing), desk)
+    });
     PricedOpenQuestion {
         fact: &q.name,
         question: &q.text,

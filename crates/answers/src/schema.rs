@@ -6,9 +6,7 @@ use schemars::generate::{SchemaGenerator, SchemaSettings};
 use serde_json::{Map, Value, json};
 
 use crate::call::{CheckAnswer, CutoverAnswer, FaceAnswer, MoveAnswer, PriceAnswer};
-use crate::edits::{
-    EditAnswer, EditQuestion, LayoutAnswer, PasteAnswer, ReadAnswer, StartAnswer,
-};
+use crate::edits::{EditAnswer, EditQuestion, LayoutAnswer, PasteAnswer, ReadAnswer, StartAnswer};
 use crate::question::Question;
 use crate::wrong::Wrong;
 

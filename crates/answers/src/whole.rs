@@ -1,5 +1,6 @@
 //! The whole report of a job, and how much of it is missing.
 
+use editing::question::Desk;
 use engine::check::{Report, Status};
 use engine::facts::Place;
 use engine::worksheet::Worksheet;
@@ -84,16 +85,16 @@ pub struct Disagreement<'r> {
 
 /// Everything that a check works out, without the head.
 #[must_use]
-pub fn of<'r>(report: &'r Report<'_>) -> Whole<'r> {
+pub fn of<'r>(report: &'r Report<'_>, desk: &Desk<'_>) -> Whole<'r> {
     Whole {
         scope: crate::scope::of(&report.scope),
         supply: crate::supply::of(&report.tree),
         load: crate::load::of(&report.sheets),
-        conductors: crate::conductors::of(&report.sheets),
+        conductors: crate::conductors::of(&report.sheets, report.job),
         fault_current: crate::fault::of(&report.sheets),
         disagreements: disagreements(report),
         findings: crate::findings::of(&report.findings, &report.facts, report.book.facts()),
-        questions: crate::findings::questions(&report.questions),
+        questions: crate::findings::questions(&report.questions, desk),
         worksheets: report.sheets.worksheets().collect(),
     }
 }

@@ -145,6 +145,49 @@ fn an_arrangement_of_breakers_is_judged_as_often_as_one_is_dragged() {
 }
 
 #[test]
+fn answers_hand_out_the_edits_that_follow_from_them() {
+    let (_, text) = &jobs()[2];
+    let asked = |command: &str| ask(&json!({ "command": command, "job": text }));
+    let edited = |edits: &Value| {
+        let answer = ask(&json!({ "command": "edit", "job": text, "edits": edits }));
+        answer["job"]
+            .as_str()
+            .unwrap_or_else(|| panic!("{answer}"))
+            .to_owned()
+    };
+    let face = asked("face");
+    let stated = edited(&face["edits"]);
+    let layout = ask(&json!({ "command": "layout", "job": stated }));
+    assert_eq!(
+        (&layout["legal"], &layout["score"]),
+        (&json!(true), &face["score"])
+    );
+    let check = asked("check");
+    let feeders = check["conductors"]["feeders"].as_array().unwrap();
+    let changes = feeders
+        .iter()
+        .flat_map(|f| f["changes"].as_array().unwrap());
+    assert!(
+        changes
+            .filter(|c| !c["edits"].as_array().unwrap().is_empty())
+            .count()
+            > 0
+    );
+    for of in [&check, &asked("price")] {
+        let first = &of["questions"][0]["places"][0];
+        assert!(
+            first["at"].is_array() && first["choices"]["kind"].is_string(),
+            "{first}"
+        );
+    }
+    let moved = asked("move");
+    let place = &moved["move"]["walls"][0]["places"][3];
+    let there = edited(&place["edits"]);
+    let read = ask(&json!({ "command": "read", "job": there }));
+    assert_eq!(read["after"]["boards"]["Q"]["position"], place["at"]);
+}
+
+#[test]
 fn an_edit_that_the_dictionary_does_not_know_is_refused() {
     let (_, text) = &jobs()[2];
     let edit = |word: &str| {

@@ -193,6 +193,7 @@ fn answers_of_demo_jobs() -> Vec<Value> {
         let rows = "space,serves,amps,glow\n1,bedroom,15,red\n2,kitchen,much,red\n";
         let paste = json!({ "command": "paste", "job": job, "board": "P", "picture": "before", "rows": rows });
         questions.push(paste);
+        questions.push(json!({ "command": "layout", "job": job }));
     }
     let interview = json!({ "edition": "2023", "boards": [{ "id": "P1", "name": "closet" }] });
     questions.push(json!({ "command": "start", "interview": interview }));

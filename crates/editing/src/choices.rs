@@ -19,62 +19,121 @@ use serde::de::{Deserializer, Error as _, Visitor};
 /// Words by field: `circuits.protection`, `boards.cabinet.mounting`; `by` is who may stand behind a fact.
 pub type Choices = BTreeMap<&'static str, Vec<String>>;
 
-/// Every field that takes one word of a list, or several (`rooms`, `location`, `hazards`, `place`, `appliance`).
+/// Fields that take one word of a list, or several (`rooms`, `location`, `hazards`, `place`, `appliance`).
+const FIELDS: [&str; 38] = [
+    "by",
+    "boards.cabinet.mounting",
+    "boards.cabinet.supply_leaves",
+    "boards.devices.kind",
+    "boards.leg_rows",
+    "boards.location",
+    "boards.main",
+    "boards.numbering",
+    "boards.old_cabinet",
+    "candidates.old_cabinet",
+    "circuits.entry.side",
+    "circuits.hazards",
+    "circuits.method",
+    "circuits.protection",
+    "circuits.protection_at",
+    "circuits.purpose",
+    "circuits.rooms",
+    "circuits.wire",
+    "dwelling.kind",
+    "dwelling.system",
+    "feeders.ground",
+    "feeders.insulation",
+    "feeders.method",
+    "feeders.neutral",
+    "feeders.raceway_size",
+    "feeders.wire",
+    "grounding.electrodes.conductor",
+    "grounding.electrodes.kind",
+    "loads.kind",
+    "outlets.appliance",
+    "outlets.place",
+    "place.edition",
+    "plan.approach",
+    "plan.transfer",
+    "runs",
+    "sources.kind",
+    "walls.location",
+    "walls.stretches.location",
+];
+
+/// The words of every such field.
 #[must_use]
 pub fn choices(facts: &FactDictionary) -> Choices {
-    let wires = || -> Vec<String> {
-        let metals = [Material::Copper, Material::Aluminum];
-        let of =
-            |metal: Material| WireSize::all().map(move |size| format!("{} {}", size.name(), metal));
-        metals.into_iter().flat_map(of).collect()
-    };
+    let each = FIELDS.iter();
+    each.filter_map(|name| Some((*name, of_field(name, facts)?)))
+        .collect()
+}
+
+/// The words of one field; `None` when it takes something else.
+pub(crate) fn of_field(name: &str, facts: &FactDictionary) -> Option<Vec<String>> {
     let vocabulary = |fact: &str| {
         let entry = facts.find(fact).and_then(|id| facts.get(id));
         entry.map(|e| e.words.clone()).unwrap_or_default()
     };
-    let raceways = TradeSize::all().map(|size| size.name().to_owned());
-    let mut by = words_of::<Said>();
-    by.retain(|word| word != "derived");
-    BTreeMap::from([
-        ("by", by),
-        ("boards.cabinet.mounting", words_of::<Mounting>()),
-        ("boards.cabinet.supply_leaves", words_of::<Leaves>()),
-        ("boards.devices.kind", words_of::<DeviceKind>()),
-        ("boards.leg_rows", vec!["AB".to_owned(), "BA".to_owned()]),
-        ("boards.location", vocabulary("panel.location")),
-        ("boards.main", words_of::<MainKind>()),
-        ("boards.numbering", words_of::<Numbering>()),
-        ("boards.old_cabinet", words_of::<OldCabinet>()),
-        ("candidates.old_cabinet", words_of::<OldCabinet>()),
-        ("circuits.entry.side", words_of::<Side>()),
-        ("circuits.hazards", words_of::<Hazard>()),
-        ("circuits.method", words_of::<WiringMethod>()),
-        ("circuits.protection", words_of::<Protection>()),
-        ("circuits.protection_at", words_of::<ProtectionAt>()),
-        ("circuits.purpose", words_of::<Purpose>()),
-        ("circuits.rooms", vocabulary("circuit.areas")),
-        ("circuits.wire", wires()),
-        ("dwelling.kind", words_of::<DwellingKind>()),
-        ("dwelling.system", words_of::<System>()),
-        ("feeders.ground", wires()),
-        ("feeders.insulation", words_of::<Insulation>()),
-        ("feeders.method", words_of::<WiringMethod>()),
-        ("feeders.neutral", wires()),
-        ("feeders.raceway_size", raceways.collect()),
-        ("feeders.wire", wires()),
-        ("grounding.electrodes.conductor", wires()),
-        ("grounding.electrodes.kind", words_of::<ElectrodeKind>()),
-        ("loads.kind", words_of::<LoadKind>()),
-        ("outlets.appliance", vocabulary("outlet.appliance")),
-        ("outlets.place", vocabulary("receptacle.place")),
-        ("place.edition", words_of::<Edition>()),
-        ("plan.approach", words_of::<Approach>()),
-        ("plan.transfer", words_of::<Transfer>()),
-        ("runs", words_of::<Runs>()),
-        ("sources.kind", words_of::<SourceKind>()),
-        ("walls.location", vocabulary("panel.location")),
-        ("walls.stretches.location", vocabulary("panel.location")),
-    ])
+    Some(match name {
+        "by" => said(),
+        "boards.cabinet.mounting" => words_of::<Mounting>(),
+        "boards.cabinet.supply_leaves" => words_of::<Leaves>(),
+        "boards.devices.kind" => words_of::<DeviceKind>(),
+        "boards.leg_rows" => vec!["AB".to_owned(), "BA".to_owned()],
+        "boards.location" | "walls.location" | "walls.stretches.location" => {
+            vocabulary("panel.location")
+        }
+        "boards.main" => words_of::<MainKind>(),
+        "boards.numbering" => words_of::<Numbering>(),
+        "boards.old_cabinet" | "candidates.old_cabinet" => words_of::<OldCabinet>(),
+        "circuits.entry.side" => words_of::<Side>(),
+        "circuits.hazards" => words_of::<Hazard>(),
+        "circuits.method" | "feeders.method" => words_of::<WiringMethod>(),
+        "circuits.protection" => words_of::<Protection>(),
+        "circuits.protection_at" => words_of::<ProtectionAt>(),
+        "circuits.purpose" => words_of::<Purpose>(),
+        "circuits.rooms" => vocabulary("circuit.areas"),
+        "circuits.wire"
+        | "feeders.ground"
+        | "feeders.neutral"
+        | "feeders.wire"
+        | "grounding.electrodes.conductor" => wires(),
+        "dwelling.kind" => words_of::<DwellingKind>(),
+        "dwelling.system" => words_of::<System>(),
+        "feeders.insulation" => words_of::<Insulation>(),
+        "feeders.raceway_size" => raceways(),
+        "grounding.electrodes.kind" => words_of::<ElectrodeKind>(),
+        "loads.kind" => words_of::<LoadKind>(),
+        "outlets.appliance" => vocabulary("outlet.appliance"),
+        "outlets.place" => vocabulary("receptacle.place"),
+        "place.edition" => words_of::<Edition>(),
+        "plan.approach" => words_of::<Approach>(),
+        "plan.transfer" => words_of::<Transfer>(),
+        "runs" => words_of::<Runs>(),
+        "sources.kind" => words_of::<SourceKind>(),
+        _ => return None,
+    })
+}
+
+fn wires() -> Vec<String> {
+    let metals = [Material::Copper, Material::Aluminum];
+    let of =
+        |metal: Material| WireSize::all().map(move |size| format!("{} {}", size.name(), metal));
+    metals.into_iter().flat_map(of).collect()
+}
+
+fn raceways() -> Vec<String> {
+    TradeSize::all()
+        .map(|size| size.name().to_owned())
+        .collect()
+}
+
+/// Who may stand behind a fact; what the engine works out is not for a person to say.
+fn said() -> Vec<String> {
+    let mut words = words_of::<Said>();
+    words.retain(|word| word != "derived");
+    words
 }
 
 /// The words that a type of the model reads.

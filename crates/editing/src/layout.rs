@@ -27,11 +27,11 @@ pub struct Arrangement {
     /// What has no space yet.
     pub unplaced: Vec<String>,
     /// Loads of both legs, of what has a legal space.
-    pub legs: LegLoads,
+    pub legs: Legs,
     /// Difference between the legs' loads, VA.
     pub imbalance: i64,
     /// How good it is by the face's own measure; `null` while something is wrong or has no space.
-    pub score: Option<Levels>,
+    pub score: Option<Score>,
     /// The edits that put it into the picture after the work; none while something is wrong.
     pub edits: Vec<Edit>,
 }
@@ -43,51 +43,6 @@ pub struct RefusedSeat {
     pub circuit: String,
     /// Why, in a sentence.
     pub why: String,
-}
-
-/// Loads on leg A and on leg B, VA.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct LegLoads {
-    /// All of it.
-    pub load: [i64; 2],
-    /// What runs three hours or more at a time.
-    pub continuous: [i64; 2],
-}
-
-/// The levels of a score; less is better, the first difference decides.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct Levels {
-    /// Tandem halves used.
-    pub tandem_halves: i64,
-    /// Difference between the legs' loads, VA.
-    pub imbalance: i64,
-    /// Difference between the legs' continuous loads, VA.
-    pub continuous: i64,
-    /// Inches by which conductors do not reach.
-    pub shortfall: i64,
-    /// Inches from the cables' entries to their spaces.
-    pub reach: i64,
-    /// Circuits that leave their old position.
-    pub moves: i64,
-    /// Heavily loaded continuous breakers that touch.
-    pub touching: i64,
-    /// Free spaces outside a whole free pair.
-    pub odd_spares: i64,
-}
-
-impl From<Score> for Levels {
-    fn from(s: Score) -> Self {
-        Self {
-            tandem_halves: s.tandem_halves,
-            imbalance: s.imbalance,
-            continuous: s.continuous,
-            shortfall: s.shortfall,
-            reach: s.reach,
-            moves: s.moves,
-            touching: s.touching,
-            odd_spares: s.odd_spares,
-        }
-    }
 }
 
 /// Looks at the arrangement that the job states for a board, with these spaces in place of the stated ones.
@@ -146,13 +101,10 @@ pub fn layout(job: &Job, prepared: &Prepared, asked: &Spaces) -> Arrangement {
         .collect();
     Arrangement {
         legal,
-        score: (legal && unplaced.is_empty()).then(|| score(&part, &seats).into()),
+        score: (legal && unplaced.is_empty()).then(|| score(&part, &seats)),
         refused,
         unplaced,
-        legs: LegLoads {
-            load: on.load,
-            continuous: on.continuous,
-        },
+        legs: on,
         imbalance: (on.load[0] - on.load[1]).abs(),
         edits,
     }

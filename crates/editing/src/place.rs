@@ -16,6 +16,7 @@ use crate::{names, remove, set};
 /// A place for a panel.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(rename = "PlaceOnWall")]
 pub struct PanelPlace {
     /// The wall.
     pub wall: String,

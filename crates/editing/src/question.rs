@@ -9,9 +9,8 @@ use model::JobFile;
 use rulebook::{AskedOf, FactDictionary, FactEntry, FactKind};
 use schemars::JsonSchema;
 use serde::Serialize;
-use serde_json::{Map, Value};
 
-use crate::choices::{Choices, choices};
+use crate::choices::of_field;
 
 /// Where an answer goes, and what it may be.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -36,6 +35,7 @@ pub struct Takes {
 /// Kinds of answers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
+#[schemars(rename = "AnswerKind")]
 pub enum Kind {
     /// `true` or `false`.
     YesNo,
@@ -50,27 +50,17 @@ pub enum Kind {
 }
 
 /// What is needed to place the answers of one job.
-#[derive(Debug)]
+#[derive(Clone, Copy, Debug)]
 pub struct Desk<'j> {
     file: &'j JobFile,
     facts: &'j FactDictionary,
-    words: Choices,
-    before: Map<String, Value>,
-    stated_after: Map<String, Value>,
 }
 
 impl<'j> Desk<'j> {
     /// For the questions of this job.
     #[must_use]
-    pub fn of(file: &'j JobFile, facts: &'j FactDictionary) -> Self {
-        let spelled = file.spelled::<Map<String, Value>>();
-        Self {
-            file,
-            facts,
-            words: choices(facts),
-            before: spelled.before,
-            stated_after: spelled.stated_after,
-        }
+    pub const fn of(file: &'j JobFile, facts: &'j FactDictionary) -> Self {
+        Self { file, facts }
     }
 
     /// Where the answer to a question goes: `fact` as the question names it, `path` as the engine has it. `None` where no single value answers it.
@@ -103,7 +93,7 @@ impl<'j> Desk<'j> {
             all => all.iter().map(String::as_str).collect(),
         };
         let name = names.join(".");
-        let words = self.words.get(name.as_str()).cloned();
+        let words = of_field(&name, self.facts);
         let several = matches!(
             name.as_str(),
             "boards.location" | "circuits.rooms" | "outlets.place" | "outlets.appliance"
@@ -202,29 +192,31 @@ impl<'j> Desk<'j> {
         if steps.first().is_some_and(|s| s == "place") {
             return steps;
         }
-        let whole_house = steps.first().is_some_and(|s| !is_sort(s));
-        let (sort, id) = (steps.first(), steps.get(1));
-        let thing = |house: &Map<String, Value>| {
-            let things = sort.and_then(|s| house.get(s));
-            things.zip(id).is_some_and(|(t, id)| t.get(id).is_some())
-        };
-        let stated = {
-            let mut at = steps
-                .iter()
-                .try_fold(None, |at: Option<&Value>, step| match at {
-                    None => self.stated_after.get(step).map(Some),
-                    Some(at) => at.get(step).map(Some),
-                });
-            at.take().flatten().is_some()
+        let stands = match steps.as_slice() {
+            [sort, id, ..] if is_sort(sort) => self.stands_before(sort, id),
+            _ => true,
         };
         let new_board = matches!(place, Place::OldCabinet(_)) || self.is_changed(&steps);
-        let of_before = (whole_house || thing(&self.before)) && !stated && !new_board && !planned;
-        let picture = if of_before && !is_of_the_work(&steps) {
-            "before"
-        } else {
-            "after"
+        let of_before = stands && !self.file.is_asked_of_after(&steps) && !new_board && !planned;
+        let picture = match of_before && !is_of_the_work(&steps) {
+            true => "before",
+            false => "after",
         };
         std::iter::once(picture.to_owned()).chain(steps).collect()
+    }
+
+    fn stands_before(&self, sort: &str, id: &str) -> bool {
+        let house = &self.file.job.before;
+        match sort {
+            "boards" => house.boards.contains_key(id),
+            "feeders" => house.feeders.contains_key(id),
+            "circuits" => house.circuits.contains_key(id),
+            "loads" => house.loads.contains_key(id),
+            "outlets" => house.outlets.contains_key(id),
+            "sources" => house.sources.contains_key(id),
+            "buildings" => house.buildings.contains_key(id),
+            _ => house.walls.contains_key(id),
+        }
     }
 
     /// The thing is a board that is replaced or moves: nothing of it is taken over unasked.
@@ -233,12 +225,9 @@ impl<'j> Desk<'j> {
             return false;
         };
         let board = self.file.job.after.boards.get(id.as_str());
-        let new = |b: &model::house::Board| b.replaced || b.interior_only;
-        let moves = ["position", "route_from_old", "old_cabinet"];
-        let patch = self.stated_after.get("boards").and_then(|b| b.get(id));
         sort == "boards"
-            && (board.is_some_and(new)
-                || patch.is_some_and(|p| moves.iter().any(|m| p.get(m).is_some())))
+            && (self.file.is_said_to_move(id)
+                || board.is_some_and(|b| b.replaced || b.interior_only))
     }
 }
 

@@ -84,7 +84,7 @@ fn the_solved_layout_once_stated_is_legal_and_just_as_good() {
             let legs = face.after.unwrap();
             assert_eq!(found.legs.load, legs.load, "{name}, {board}");
             if found.unplaced.is_empty() {
-                assert_eq!(found.score, Some(best.score.into()), "{name}, {board}");
+                assert_eq!(found.score, Some(best.score), "{name}, {board}");
             }
             assert!(
                 edits_of(&stated.job, &face).is_empty(),
@@ -229,7 +229,7 @@ proptest! {
         if found.legal {
             let expected = score::score(&prepared.problem, &seats);
             prop_assert_eq!(found.imbalance, expected.imbalance);
-            prop_assert_eq!(found.score, Some(expected.into()));
+            prop_assert_eq!(found.score, Some(expected));
         }
     }
 }

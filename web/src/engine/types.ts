@@ -2,7 +2,7 @@
 /* eslint-disable */
 
 /** An answer; its `command` tells to which question. */
-export type Answer = CheckAnswer | FaceAnswer | MoveAnswer | CutoverAnswer | PriceAnswer | ReadAnswer | EditAnswer | StartAnswer | PasteAnswer | ErrorAnswer;
+export type Answer = CheckAnswer | FaceAnswer | MoveAnswer | CutoverAnswer | PriceAnswer | ReadAnswer | EditAnswer | StartAnswer | PasteAnswer | LayoutAnswer | ErrorAnswer;
 
 /** An answer about a job: what every answer begins with, then what was asked. */
 export interface CheckAnswer {
@@ -321,6 +321,8 @@ export interface FoundAmperes {
 export interface ChangeInWords {
   change: FeederChange;
   text: string;
+  /** What makes the change in the picture after the work; none where it is no matter of a field. */
+  edits: Edit[];
 }
 
 /** One change to a feeder. */
@@ -332,6 +334,42 @@ export type FeederChange = {
   /** in A */
   smaller_device: number;
 } | 'carry_whole_dwelling' | 'terminals75';
+
+/** One change. */
+export type Edit = {
+  /** Path of the job file, for example `["before", "circuits", "fridge", "amps"]`. Places in lists count from 0. */
+  at: string[];
+  /** The value: bare, `{ is, by }`, or `"unknown"`. */
+  to: unknown;
+} | {
+  /** Path of the thing. */
+  at: string[];
+  /** Its new name. */
+  rename: string;
+} | {
+  /** Path of the thing. */
+  at: string[];
+  /** Name of the second. */
+  copy: string;
+} | {
+  /** Path of the board. */
+  at: string[];
+  /** The place. */
+  place: PlaceOnWall;
+};
+
+/** A place for a panel. */
+export interface PlaceOnWall {
+  /** The wall. */
+  wall: string;
+  /** Left edge of the cabinet from the wall's left end, inches. */
+  x: number;
+  /** What becomes of the old cabinet. */
+  way: PanelWay;
+}
+
+/** What becomes of the old cabinet. */
+export type PanelWay = 'splice_box' | 'removed' | 'in_place';
 
 /** A conductor that must have at least a size. */
 export interface SmallestSize {
@@ -590,7 +628,24 @@ export interface PlaceOfQuestion {
   answer: string;
   /** What hangs on it here. */
   swing: number;
+  /** Where the answer goes, as the path of an edit; `null` where no single value answers it. */
+  at: string[] | null;
+  /** What may stand there. */
+  choices: Takes | null;
 }
+
+/** What an answer may be. */
+export interface Takes {
+  /** Its kind. */
+  kind: AnswerKind;
+  /** Unit of a number; none for a count. */
+  unit: string | null;
+  /** Words to choose from, one or several. */
+  choices: string[];
+}
+
+/** Kinds of answers. */
+export type AnswerKind = 'yes_no' | 'number' | 'choice' | 'choices' | 'date';
 
 /** A whole calculation. */
 export interface Worksheet {
@@ -688,6 +743,8 @@ export interface FaceAnswer {
   loads: { [name: string]: CircuitLoad };
   /** What was taken for granted, and what is not known. */
   said: string[];
+  /** What puts this layout into the picture after the work. */
+  edits: Edit[];
   worksheets: [Worksheet];
   /** The drawing as SVG; `null` when it was not asked for. */
   drawing: string | null;
@@ -858,7 +915,7 @@ export interface MoveAnswer {
   cautions: [string, string, string, string];
 }
 
-/** The answer. */
+/** The sweep, each place with the edits that put the panel there. */
 export interface Sweep {
   /** The board. */
   board: string;
@@ -928,6 +985,8 @@ export interface PanelPlace {
   feeders: FeederRun[];
   /** What it costs. */
   cost: PlaceCost;
+  /** What puts the panel there. */
+  edits: [Edit];
 }
 
 /** What becomes of the old cabinet at a place. */
@@ -2683,6 +2742,39 @@ export interface CellMistake {
   expected: string;
 }
 
+/** The answer to `layout`. */
+export interface LayoutAnswer {
+  /** Number of the form, 1. */
+  format: number;
+  /** `layout`. */
+  command: LayoutCommand;
+  /** Nothing is wrong with it. */
+  legal: boolean;
+  /** What is wrong, by circuit. */
+  refused: RefusedSeat[];
+  /** What has no space yet. */
+  unplaced: string[];
+  /** Loads of both legs, of what has a legal space. */
+  legs: Legs;
+  /** Difference between the legs' loads, VA. */
+  imbalance: number;
+  /** How good it is by the face's own measure; `null` while something is wrong or has no space. */
+  score: FaceScore | null;
+  /** The edits that put it into the picture after the work; none while something is wrong. */
+  edits: Edit[];
+}
+
+/** `layout`. */
+export type LayoutCommand = 'layout';
+
+/** What is wrong with the spaces of a circuit. */
+export interface RefusedSeat {
+  /** Circuit, feeder, source or device. */
+  circuit: string;
+  /** Why, in a sentence. */
+  why: string;
+}
+
 /** The answer when something is wrong. */
 export interface ErrorAnswer {
   /** Number of the form, 1. */
@@ -2819,43 +2911,15 @@ export type EditQuestion = {
   picture: Picture;
   /** Rows with a header line; cells between tabs, semicolons or commas. */
   rows: string;
+} | {
+  command: 'layout';
+  /** Text of the job file. */
+  job: string;
+  /** The board; left out, the usual one. */
+  board?: string | null;
+  /** Spaces of what is arranged anew; everything else has those that the job states. */
+  spaces?: { [name: string]: string[] };
 };
-
-/** One change. */
-export type Edit = {
-  /** Path of the job file, for example `["before", "circuits", "fridge", "amps"]`. Places in lists count from 0. */
-  at: string[];
-  /** The value: bare, `{ is, by }`, or `"unknown"`. */
-  to: unknown;
-} | {
-  /** Path of the thing. */
-  at: string[];
-  /** Its new name. */
-  rename: string;
-} | {
-  /** Path of the thing. */
-  at: string[];
-  /** Name of the second. */
-  copy: string;
-} | {
-  /** Path of the board. */
-  at: string[];
-  /** The place. */
-  place: PanelPlaceAsked;
-};
-
-/** A place for a panel. */
-export interface PanelPlaceAsked {
-  /** The wall. */
-  wall: string;
-  /** Left edge of the cabinet from the wall's left end, inches. */
-  x: number;
-  /** What becomes of the old cabinet. */
-  way: PanelWay;
-}
-
-/** What becomes of the old cabinet. */
-export type PanelWay = 'splice_box' | 'removed' | 'in_place';
 
 /** What was said. Everything may be left out, and asked later; only the edition may not, for nothing may choose it silently. */
 export interface Interview {
@@ -2919,4 +2983,5 @@ export interface AnswerTo {
   edit: EditAnswer;
   start: StartAnswer;
   paste: PasteAnswer;
+  layout: LayoutAnswer;
 }

@@ -41,7 +41,7 @@ pub(crate) fn run(
     let missing = found.layout.is_err();
     let text = match format {
         Format::Json => {
-            let body = answers::Cautioned::new(answers::face::of(&found));
+            let body = answers::Cautioned::new(answers::face::of(&found, job));
             answers::pretty(&answers::Answer::new(
                 "face",
                 job,

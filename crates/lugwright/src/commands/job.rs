@@ -3,6 +3,7 @@
 
 use std::path::Path;
 
+use answers::Desk;
 use answers::whole::Stands;
 use engine::check::{Difference, Report, Status};
 use model::Edition;
@@ -43,7 +44,9 @@ pub(crate) fn check(
         questions::write(page, &report.questions, FIRST_QUESTIONS);
         decisions::write(page, report, &book, &times);
     };
-    let json = |head: &Head<'_>, report: &Report<'_>| head.with(report, answers::whole::of(report));
+    let json = |head: &Head<'_>, report: &Report<'_>| {
+        head.with(report, answers::whole::of(report, &head.desk()))
+    };
     Ok(answer(&setting, format, "check", text, json))
 }
 
@@ -68,7 +71,7 @@ pub(crate) fn ask(of: &JobArgs, format: Format) -> Result<Answer, Failure> {
         questions::write(page, &report.questions, usize::MAX);
     };
     let json = |head: &Head<'_>, report: &Report<'_>| {
-        let questions = answers::findings::questions(&report.questions);
+        let questions = answers::findings::questions(&report.questions, &head.desk());
         head.with(report, json!({ "questions": questions }))
     };
     Ok(answer(&open(of)?, format, "ask", text, json))
@@ -81,6 +84,11 @@ struct Head<'a> {
 }
 
 impl Head<'_> {
+    /// Where answers go.
+    fn desk(&self) -> Desk<'_> {
+        Desk::of(&self.setting.file, self.setting.book.facts())
+    }
+
     /// The whole answer: how the job stands, then `body`, then the cautions.
     fn with(&self, report: &Report<'_>, body: impl Serialize) -> String {
         let body = answers::Cautioned::new(Stands::new(report, body));

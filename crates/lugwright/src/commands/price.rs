@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use answers::Desk;
 use engine::price;
 
 use super::setting::open;
@@ -26,7 +27,7 @@ pub(crate) fn run(
     let checked = engine::check(&file.job, rules);
     let price = price::price(&checked, &book, &file.job.offer);
     if format == Format::Json {
-        let body = answers::price::of(&price, customer);
+        let body = answers::price::of(&price, customer, &Desk::of(file, rules.facts()));
         let value = answers::Answer::new("price", &file.job, rules, &setting.notices, body);
         return Ok(Answer::json(&value));
     }

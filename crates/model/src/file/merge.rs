@@ -99,10 +99,15 @@ pub(super) fn forget_what_no_longer_is<'t>(after: &mut DeTable<'t>, patch: &DeTa
                 }
             }
         }
-        if MOVES.iter().any(|field| changes.contains_key(*field)) {
+        if moves(changes) {
             keep_only_stated(board, changes, &TIED_TO_A_PLACE);
         }
     }
+}
+
+/// These changes of a board say that it moves.
+pub(super) fn moves(changes: &DeTable<'_>) -> bool {
+    MOVES.iter().any(|field| changes.contains_key(*field))
 }
 
 fn keep_only_stated<'t>(board: &mut DeTable<'t>, changes: &DeTable<'t>, fields: &[&str]) {

@@ -33,6 +33,44 @@ pub struct JobFile {
     /// The job.
     pub job: Job,
     text: String,
+    stated_after: StatedAfter,
+}
+
+/// What the text itself says of the after picture, as far as the merged pictures do not tell it.
+#[derive(Clone, Debug, Default)]
+struct StatedAfter {
+    /// Paths below `after` that are spelled `"unknown"`.
+    unknown: Vec<Vec<String>>,
+    /// Boards that are said to move.
+    moved: Vec<String>,
+}
+
+impl StatedAfter {
+    fn of(patch: &DeTable<'_>) -> Self {
+        let mut stated = Self::default();
+        stated.seek_unknown(patch, &mut Vec::new());
+        if let Some(DeValue::Table(boards)) = patch.get("boards").map(|b| b.get_ref()) {
+            let moves = |board: &DeValue<'_>| match board {
+                DeValue::Table(changes) => merge::moves(changes),
+                _ => false,
+            };
+            let moved = boards.iter().filter(|(_, b)| moves(b.get_ref()));
+            stated.moved = moved.map(|(id, _)| id.get_ref().to_string()).collect();
+        }
+        stated
+    }
+
+    fn seek_unknown(&mut self, table: &DeTable<'_>, above: &mut Vec<String>) {
+        for (key, value) in table {
+            above.push(key.get_ref().to_string());
+            match value.get_ref() {
+                DeValue::String(text) if text == "unknown" => self.unknown.push(above.clone()),
+                DeValue::Table(inner) => self.seek_unknown(inner, above),
+                _ => {}
+            }
+            above.pop();
+        }
+    }
 }
 
 impl JobFile {
@@ -57,6 +95,7 @@ impl JobFile {
             Ok(Self {
                 job: file.job,
                 text: text.to_owned(),
+                stated_after: file.stated_after,
             })
         } else {
             Err(Mistakes::new(mistakes, text))
@@ -67,6 +106,18 @@ impl JobFile {
     #[must_use]
     pub fn text(&self) -> &str {
         &self.text
+    }
+
+    /// The text says of the after picture itself that nobody knows this; the path is that below `after`.
+    #[must_use]
+    pub fn is_asked_of_after(&self, path: &[String]) -> bool {
+        self.stated_after.unknown.iter().any(|p| p == path)
+    }
+
+    /// The text says that this board moves, so that what was seen at its old place is forgotten.
+    #[must_use]
+    pub fn is_said_to_move(&self, board: &str) -> bool {
+        self.stated_after.moved.iter().any(|b| b == board)
     }
 
     /// The two pictures as the text spells them, so that what was written as unknown can be told from what was left out.
@@ -136,6 +187,7 @@ struct ReadFile<'t> {
     after: Spanned<DeTable<'t>>,
     /// The plan, with spans.
     plan: Spanned<DeTable<'t>>,
+    stated_after: StatedAfter,
 }
 
 #[derive(Deserialize)]
@@ -186,6 +238,7 @@ fn read_root(mut root: Spanned<DeTable<'_>>) -> Result<ReadFile<'_>, Mistake> {
         head: table,
         after,
         plan,
+        stated_after: StatedAfter::of(patch.get_ref()),
     })
 }
 
