@@ -91,6 +91,17 @@ export async function job(origin: string, id: string): Promise<JobCard> {
   return (await (await fetch(`${origin}/api/v1/jobs/${id}`)).json()) as JobCard;
 }
 
+/** Waits until the server has a text of the job with all of these in it. */
+export async function reached(origin: string, id: string, ...parts: string[]): Promise<void> {
+  let text = '';
+  for (let turn = 0; turn < 300; turn += 1) {
+    text = (await job(origin, id)).text;
+    if (parts.every((part) => text.includes(part))) return;
+    await pause(100);
+  }
+  throw new Error(`did not reach the server: ${parts.filter((part) => !text.includes(part)).join(', ')}`);
+}
+
 /** The demo job whose title has this word. */
 export async function demo(origin: string, part: string): Promise<JobCard> {
   const found = (await jobs(origin)).find((each) => each.title.includes(part));

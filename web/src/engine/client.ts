@@ -6,6 +6,8 @@ import type { FromWorker, ToWorker } from './worker';
 /** Questions that may take longer than a frame. */
 const SLOW = new Set(['face', 'move', 'cutover', 'price']);
 
+const LONGEST_START = 20_000;
+
 type Waiting = { question: Asked; key: string | undefined; yes: (answer: Answer) => void; no: (why: unknown) => void };
 
 let compiled: Promise<WebAssembly.Module> | undefined;
@@ -53,9 +55,14 @@ class Bench {
     const module = await load();
     const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
     await new Promise<void>((yes, no) => {
+      // A script that cannot be fetched is not always told as an error.
+      setTimeout(() => no(new Error('the engine does not start')), LONGEST_START);
       worker.onmessage = () => yes();
       worker.onerror = (event) => no(new Error(event.message || 'the engine does not start'));
       worker.postMessage({ module } satisfies ToWorker);
+    }).catch((why: unknown) => {
+      worker.terminate();
+      throw why;
     });
     worker.onmessage = (event: MessageEvent<FromWorker>) => this.#take(event.data);
     worker.onerror = (event) => this.#fall(event.message || 'the engine stopped');
@@ -112,9 +119,13 @@ export let lastCall = { command: '', ms: 0 };
 const quick = new Bench();
 const slow = new Bench();
 
-/** Starts loading the engine before anybody asks. */
+/** Starts the engine before anybody asks; the slow one a little later, so that both are there when the line goes. */
 export function warm(): void {
-  void quick.start().catch(() => undefined);
+  void quick
+    .start()
+    .then(() => new Promise((yes) => setTimeout(yes, 1500)))
+    .then(() => slow.start())
+    .catch(() => undefined);
 }
 
 /** Asks. Rejects with `Refused` (mistakes), `Superseded` (a newer question with this key) or an error (the engine could not be loaded). */

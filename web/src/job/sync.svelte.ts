@@ -8,6 +8,7 @@ import { alone, tell } from './tabs';
 
 const PAUSE = 600;
 const LONGEST_WAIT = 30_000;
+const LONGEST_PRICE = 4000;
 
 class Sync {
   /** The last request was answered. */
@@ -68,6 +69,7 @@ class Sync {
     return alone(`lugwright-send-${id}`, async () => {
       const kept = await local.job(id).catch(() => undefined);
       if (!kept?.waiting || kept.conflict || kept.refused !== null) return;
+      if (!navigator.onLine) return this.heard(0);
       this.sending = id;
       try {
         await this.#send(kept);
@@ -78,7 +80,8 @@ class Sync {
   }
 
   async #send(kept: Kept): Promise<void> {
-    const price = await priceOf(kept.text);
+    // The price is for the list; a save does not wait long for it.
+    const price = await Promise.race([priceOf(kept.text), new Promise<null>((yes) => setTimeout(() => yes(null), LONGEST_PRICE))]);
     const note = [...new Set(kept.pending.map((p) => p.what).filter((what) => what !== ''))].join('; ').slice(0, 300);
     const body: api.Save = {
       text: kept.text, stage: kept.stage, address: kept.address, customer: kept.customer, next_date: kept.next_date,
