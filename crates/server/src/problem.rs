@@ -163,3 +163,32 @@ impl IntoResponse for Problem {
         (self.status, Json(Value::Object(self.body))).into_response()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_fails_inside_is_not_told_outside() {
+        let errors = [
+            store::Error::Folder {
+                folder: "/home/ada/secret".into(),
+                why: std::io::Error::other("secret"),
+            },
+            store::Error::Unreadable {
+                file: "/home/ada/secret".into(),
+                why: "secret".to_owned(),
+            },
+            store::Error::NoRandom("secret".to_owned()),
+        ];
+        for error in errors {
+            let problem = Problem::from(error);
+            assert_eq!(problem.status, StatusCode::INTERNAL_SERVER_ERROR);
+            let text = Value::Object(problem.body).to_string();
+            assert!(
+                !text.contains("secret") && !text.contains("/home"),
+                "{text}"
+            );
+        }
+    }
+}

@@ -316,3 +316,61 @@ async fn a_save_that_runs_while_the_server_stops_is_finished_and_kept() {
     );
     again.stop().await.unwrap();
 }
+
+const FOLDER: &str = "SERVER_SIGNAL_FOLDER";
+
+/// Not a promise of its own: the program that is told to end.
+#[test]
+#[ignore = "run as a child by the test below"]
+fn serves_until_it_is_told_to_end() {
+    let Some(folder) = std::env::var_os(FOLDER) else {
+        return;
+    };
+    server::serve(&Options::new(folder, 0), plugs(), |address| {
+        println!("\nat {address}");
+    })
+    .unwrap();
+    println!("\nended well");
+}
+
+#[cfg(unix)]
+#[tokio::test]
+async fn the_program_ends_well_when_the_system_tells_it_to() {
+    use std::io::{BufRead, BufReader};
+    use std::process::{Command, Stdio};
+    for signal in ["-TERM", "-INT"] {
+        let folder = tempfile::tempdir().unwrap();
+        let mut child = Command::new(std::env::current_exe().unwrap())
+            .args([
+                "--exact",
+                "serves_until_it_is_told_to_end",
+                "--ignored",
+                "--nocapture",
+            ])
+            .env(FOLDER, folder.path())
+            .stdout(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let mut lines = BufReader::new(child.stdout.take().unwrap())
+            .lines()
+            .map_while(Result::ok);
+        let to = lines
+            .find_map(|l| l.strip_prefix("at ").map(|a| a.parse().unwrap()))
+            .unwrap();
+        let path = new_job(to).await;
+        let told = Command::new("kill")
+            .args([signal, &child.id().to_string()])
+            .status()
+            .unwrap();
+        assert!(told.success());
+        assert!(lines.any(|l| l == "ended well"), "{signal}");
+        assert!(child.wait().unwrap().success());
+        // Closed, the log is folded into the one file.
+        assert!(!folder.path().join("jobs.db-wal").exists());
+        let again = server::start(&Options::new(folder.path(), 0), plugs())
+            .await
+            .unwrap();
+        assert_eq!(get(again.address(), &path).await.status, 200);
+        again.stop().await.unwrap();
+    }
+}

@@ -271,6 +271,44 @@ async fn changes_that_share_a_transaction_are_each_answered_for_themselves() {
     }
 }
 
+/// A trigger put there by the test stands for whatever the database may refuse.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_change_that_the_database_refuses_takes_no_other_with_it() {
+    let (folder, store) = fresh().await;
+    let options = sqlx::sqlite::SqliteConnectOptions::new()
+        .filename(folder.path().join("new/folder").join(store::FILE_NAME));
+    let mut other = sqlx::ConnectOptions::connect(&options).await.unwrap();
+    let trigger = "CREATE TRIGGER poison BEFORE INSERT ON revisions WHEN NEW.body = 'poison'
+                   BEGIN SELECT RAISE(ABORT, 'refused'); END";
+    sqlx::query(trigger).execute(&mut other).await.unwrap();
+    let store = Arc::new(store);
+    let mut tasks = tokio::task::JoinSet::new();
+    for n in 0..60 {
+        let store = Arc::clone(&store);
+        tasks.spawn(async move {
+            let id = JobId::new(Moment(n)).unwrap();
+            let text = if n % 20 == 7 { "poison" } else { "good" };
+            (
+                id.clone(),
+                text,
+                store.create(&id, edit(n, "A", text)).await,
+            )
+        });
+    }
+    for (id, text, created) in tasks.join_all().await {
+        if text == "poison" {
+            assert!(matches!(created, Err(Error::Database(_))), "{created:?}");
+            assert!(
+                matches!(store.get(&id).await, Err(Error::NoSuchJob)),
+                "nothing half done"
+            );
+        } else {
+            assert_eq!(created.unwrap(), 1);
+            assert_eq!(store.get(&id).await.unwrap().text, "good");
+        }
+    }
+}
+
 #[tokio::test]
 async fn ten_thousand_jobs_are_listed_page_by_page_and_searched_by_words() {
     let (_folder, store) = fresh().await;
