@@ -1,5 +1,7 @@
 //! Measures the server on this machine and prints JSON: saves by 50 clients at once, and the list among 10,000 jobs.
-//! Each client keeps one connection, saves its own job again and again, and sends the next save when the last is answered.
+//! Each client keeps one connection and saves its own job again and again: without a pause, so that the machine is full
+//! and the time is mostly waiting for the others; and with a pause of 200 ms, as a quick hand would.
+//! Clients and server share the machine.
 //! `cargo run --release -p lugwright-server --example bench_server`
 
 #![allow(
@@ -18,6 +20,10 @@ use hyper::client::conn::http1::{SendRequest, handshake};
 use hyper_util::rt::TokioIo;
 use serde_json::{Value, json};
 use server::{Options, Plugs};
+
+/// The same as the program's.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
 const JOB: &str = include_str!("../../../examples/big-house-42.toml");
 const CLIENTS: usize = 50;
@@ -50,6 +56,7 @@ impl Client {
             .header("if-match", based_on.to_string())
             .body(Full::new(Bytes::from(body)))
             .unwrap();
+        self.sender.ready().await.unwrap();
         let response = self.sender.send_request(request).await.unwrap();
         assert!(response.status().is_success(), "{}", response.status());
         let body = response.into_body().collect().await.unwrap().to_bytes();
@@ -66,17 +73,30 @@ fn spread(mut times: Vec<Duration>) -> Value {
     json!({ "count": times.len(), "p50_ms": at(0.5), "p99_ms": at(0.99), "most_ms": at(1.0) })
 }
 
-async fn saves(to: SocketAddr) -> Value {
+/// What the server does for each save before the store sees it: reading the job file wholly.
+fn reading() -> Value {
+    let read = || {
+        let start = Instant::now();
+        model::JobFile::read(JOB).unwrap();
+        start.elapsed()
+    };
+    spread((0..200).map(|_| read()).collect())
+}
+
+async fn saves(to: SocketAddr, pause: Duration) -> Value {
     let start = Instant::now();
     let mut clients = tokio::task::JoinSet::new();
-    for _ in 0..CLIENTS {
+    for n in 0..CLIENTS {
         clients.spawn(async move {
             let mut client = Client::new(to).await;
             let body = json!({ "text": JOB }).to_string();
             let made = client.send("POST", "/api/v1/jobs", 0, body.clone()).await;
             let path = format!("/api/v1/jobs/{}", made["id"].as_str().unwrap());
+            // Not all in the same moment of the pause.
+            tokio::time::sleep(pause.mul_f64(n as f64 / CLIENTS as f64)).await;
             let mut times = Vec::new();
             for revision in 1..=SAVES {
+                tokio::time::sleep(pause).await;
                 let start = Instant::now();
                 client.send("PUT", &path, revision, body.clone()).await;
                 times.push(start.elapsed());
@@ -86,8 +106,8 @@ async fn saves(to: SocketAddr) -> Value {
     }
     let times = clients.join_all().await.concat();
     let mut out = spread(times);
-    out["per_second"] =
-        json!((f64::from(SAVES) * CLIENTS as f64 / start.elapsed().as_secs_f64()).round());
+    let saves = f64::from(SAVES) * CLIENTS as f64;
+    out["per_second"] = json!((saves / start.elapsed().as_secs_f64()).round());
     out
 }
 
@@ -159,7 +179,8 @@ async fn main() {
     let running = server::start(&Options::new(folder.path(), 0), Plugs::default())
         .await
         .unwrap();
-    let saves = saves(running.address()).await;
+    let full = saves(running.address(), Duration::ZERO).await;
+    let paced = saves(running.address(), Duration::from_millis(200)).await;
     running.stop().await.unwrap();
     let folder = tempfile::tempdir().unwrap();
     fill(folder.path()).await;
@@ -168,6 +189,6 @@ async fn main() {
         .unwrap();
     let lists = lists(running.address()).await;
     running.stop().await.unwrap();
-    let out = json!({ "clients": CLIENTS, "job_bytes": JOB.len(), "saves": saves, "jobs": JOBS, "lists": lists });
+    let out = json!({ "clients": CLIENTS, "job_bytes": JOB.len(), "reading": reading(), "saves_without_pause": full, "saves_with_pause": paced, "jobs": JOBS, "lists": lists });
     println!("{out:#}");
 }

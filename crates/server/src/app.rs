@@ -22,6 +22,8 @@ pub(crate) struct App {
     pub(crate) metrics: Metrics,
     /// So many plugged-in answers are worked out at once; the others wait.
     pub(crate) workers: Arc<Semaphore>,
+    /// So many job files are read at once; in their order, or a late one would wait for all that came after it.
+    readers: Semaphore,
 }
 
 impl App {
@@ -32,6 +34,7 @@ impl App {
             plugs,
             metrics: Metrics::default(),
             workers: Arc::new(Semaphore::new(cores)),
+            readers: Semaphore::new(cores),
         }
     }
 }
@@ -88,7 +91,8 @@ pub(crate) fn based_on(headers: &HeaderMap) -> Result<u32, Problem> {
 }
 
 /// The title of the job in this text, or every mistake of it.
-pub(crate) async fn title_of(text: &str) -> Result<String, Problem> {
+pub(crate) async fn title_of(app: &App, text: &str) -> Result<String, Problem> {
+    let _turn = app.readers.acquire().await;
     let text = text.to_owned();
     tokio::task::spawn_blocking(move || JobFile::read(&text).map(|file| file.job.title))
         .await

@@ -67,7 +67,7 @@ pub(crate) async fn create(
         Some(id) => id,
         None => JobId::new(at)?,
     };
-    let edit = edit(fields, Card::default(), at).await?;
+    let edit = edit(&app, fields, Card::default(), at).await?;
     let card = edit.card.clone();
     let revision = app.store.create(&id, edit).await?;
     app.metrics.saved();
@@ -101,7 +101,7 @@ pub(crate) async fn save(
     let at = now();
     // Should the card change between here and the save, the save is stale and refused.
     let card = app.store.get(&id).await?.listed.card;
-    let edit = edit(fields, card, at).await?;
+    let edit = edit(&app, fields, card, at).await?;
     let (card, text) = (edit.card.clone(), edit.text.clone());
     match app.store.save(&id, based_on, edit).await {
         Ok(revision) => {
@@ -152,7 +152,7 @@ pub(crate) fn change(fields: &mut Fields, at: Moment) -> Result<Change, Problem>
 }
 
 /// The new text and card. What the body does not name stays as it is, except for the price, which belongs to the text.
-async fn edit(mut fields: Fields, card: Card, at: Moment) -> Result<Edit, Problem> {
+async fn edit(app: &App, mut fields: Fields, card: Card, at: Moment) -> Result<Edit, Problem> {
     let text = fields.job_text()?;
     let change = change(&mut fields, at)?;
     let mut card = Card {
@@ -168,7 +168,7 @@ async fn edit(mut fields: Fields, card: Card, at: Moment) -> Result<Edit, Proble
         title: String::new(),
     };
     fields.finish()?;
-    card.title = title_of(&text).await?;
+    card.title = title_of(app, &text).await?;
     Ok(Edit { change, card, text })
 }
 
