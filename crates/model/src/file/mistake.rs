@@ -4,6 +4,7 @@
 use std::fmt;
 use std::ops::Range;
 
+use super::reader::Wrong;
 use crate::nearest::nearest;
 
 /// One mistake.
@@ -32,6 +33,12 @@ impl Mistake {
     pub(super) fn from_toml(error: &toml::de::Error) -> Self {
         let (found, expected) = reword(error.message());
         Self::new(error.span().unwrap_or(0..0), found, expected)
+    }
+
+    /// From the reader of tables, in the house's words.
+    pub(super) fn from_reader(wrong: &Wrong) -> Self {
+        let (found, expected) = reword(&wrong.message);
+        Self::new(wrong.span.clone().unwrap_or(0..0), found, expected)
     }
 
     /// The same mistake, placed at `span` when it had no place of its own.

@@ -5,6 +5,7 @@ mod check;
 mod check_plan;
 mod merge;
 mod mistake;
+mod reader;
 mod schema;
 mod walls;
 
@@ -123,9 +124,7 @@ impl JobFile {
     /// The two pictures as the text spells them, so that what was written as unknown can be told from what was left out.
     #[must_use]
     pub fn spelled<T: DeserializeOwned + Default>(&self) -> Spelled<T> {
-        let read = |table: Spanned<DeTable<'_>>| {
-            T::deserialize(toml::Deserializer::from(table)).unwrap_or_default()
-        };
+        let read = |table: Spanned<DeTable<'_>>| reader::read(table).unwrap_or_default();
         let Ok(mut root) = DeTable::parse(&self.text) else {
             return Spelled::default();
         };
@@ -261,7 +260,7 @@ fn take_table<'t>(root: &mut DeTable<'t>, name: &str) -> Result<Spanned<DeTable<
 
 fn read_table<T: for<'d> Deserialize<'d>>(table: Spanned<DeTable<'_>>) -> Result<T, Mistake> {
     let span = table.span();
-    T::deserialize(toml::Deserializer::from(table)).map_err(|e| Mistake::from_toml(&e).or_at(span))
+    reader::read(table).map_err(|wrong| Mistake::from_reader(&wrong).or_at(span))
 }
 
 fn remove_gone(after: &mut House) {
