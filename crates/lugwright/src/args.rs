@@ -128,6 +128,24 @@ pub(crate) enum SheetSize {
     A4,
 }
 
+/// Where the app listens and keeps its jobs.
+#[cfg(feature = "serve")]
+#[derive(clap::Args)]
+pub(crate) struct ServeArgs {
+    /// Folder that keeps the jobs; it is made when it is missing
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) data: PathBuf,
+    /// Port to listen at; 0 takes a free one
+    #[arg(long, value_name = "PORT", default_value_t = 4780)]
+    pub(crate) port: u16,
+    /// Address to listen at; while nobody has to sign in, one of this machine only
+    #[arg(long, value_name = "ADDRESS", default_value = "127.0.0.1")]
+    pub(crate) listen: std::net::IpAddr,
+    /// Leave a folder without jobs as it is, instead of putting the demo jobs in it
+    #[arg(long)]
+    pub(crate) without_demo: bool,
+}
+
 /// How the panel is changed over.
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum Approach {
@@ -229,6 +247,10 @@ pub(crate) enum Command {
         after_help = "Example: lugwright papers examples/ranch-subpanel.toml --out papers\n         lugwright papers examples/ranch-subpanel.toml --out papers --paper crew --language es"
     )]
     Papers(PapersArgs),
+    /// The app on this machine: its address is printed, and it runs until Ctrl-C
+    #[cfg(feature = "serve")]
+    #[command(after_help = "Example: lugwright serve --data jobs --port 4780")]
+    Serve(ServeArgs),
     /// A table of the rulebook; without a name, the list of tables
     #[command(after_help = "Example: lugwright table ampacity --edition 2023")]
     Table {

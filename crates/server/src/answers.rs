@@ -11,10 +11,8 @@ use serde_json::Value;
 use crate::app::{App, At, query};
 use crate::problem::Problem;
 
-/// The commands that can be asked about a job; the same words as on the command line.
-pub const COMMANDS: [&str; 10] = [
-    "check", "findings", "ask", "explain", "compare", "sheet", "face", "move", "cutover", "price",
-];
+/// The questions that can be asked about a job; docs/json-output.md has their answers.
+pub const COMMANDS: [&str; 5] = ["check", "face", "move", "cutover", "price"];
 
 /// Longest name of a paper.
 const LONGEST_NAME: usize = 60;

@@ -34,14 +34,25 @@ pub(crate) async fn file(
     let is_screen = !path.rsplit('/').next().unwrap_or("").contains('.');
     let name = if is_screen { START } else { path };
     let asset = (app.plugs.assets)(name).ok_or_else(|| Problem::not_found("such file"))?;
-    let takes_gzip = said(&headers, header::ACCEPT_ENCODING)
-        .split(',')
-        .any(|e| e.split(';').next().is_some_and(|e| e.trim() == "gzip"));
-    let (bytes, is_gzip) = match asset.gzip {
-        Some(gzip) if takes_gzip => (gzip, true),
-        _ => (asset.bytes, false),
+    let takes = |encoding| takes(said(&headers, header::ACCEPT_ENCODING), encoding);
+    let (bytes, encoding) = match (asset.brotli, asset.gzip) {
+        (Some(brotli), _) if takes("br") => (brotli, Some("br")),
+        (_, Some(gzip)) if takes("gzip") => (gzip, Some("gzip")),
+        _ => (asset.bytes, None),
     };
-    Ok(respond(name, bytes, is_gzip, &headers))
+    Ok(respond(name, bytes, encoding, &headers))
+}
+
+/// Does this `Accept-Encoding` name the encoding, other than to refuse it?
+fn takes(accepted: &str, encoding: &str) -> bool {
+    accepted.split(',').any(|each| {
+        let mut parts = each.split(';').map(str::trim);
+        let is_named = parts
+            .next()
+            .is_some_and(|e| e.eq_ignore_ascii_case(encoding));
+        let weight = parts.find_map(|p| p.strip_prefix("q="));
+        is_named && weight.is_none_or(|q| q.parse::<f32>().is_ok_and(|q| q > 0.0))
+    })
 }
 
 /// The path is right, the method is not.
@@ -54,7 +65,12 @@ pub(crate) async fn wrong_method() -> Problem {
     )
 }
 
-fn respond(name: &str, bytes: Cow<'static, [u8]>, is_gzip: bool, headers: &HeaderMap) -> Response {
+fn respond(
+    name: &str,
+    bytes: Cow<'static, [u8]>,
+    encoding: Option<&'static str>,
+    headers: &HeaderMap,
+) -> Response {
     let mut hasher = DefaultHasher::new();
     bytes.hash(&mut hasher);
     let tag = format!("\"{:016x}\"", hasher.finish());
@@ -81,8 +97,8 @@ fn respond(name: &str, bytes: Cow<'static, [u8]>, is_gzip: bool, headers: &Heade
     out.insert(header::VARY, HeaderValue::from_static("accept-encoding"));
     // Kept, but asked after each time: the tag makes that cheap, and a new version is seen at once.
     out.insert(header::CACHE_CONTROL, HeaderValue::from_static("no-cache"));
-    if is_gzip && !is_same {
-        out.insert(header::CONTENT_ENCODING, HeaderValue::from_static("gzip"));
+    if let Some(encoding) = encoding.filter(|_| !is_same) {
+        out.insert(header::CONTENT_ENCODING, HeaderValue::from_static(encoding));
     }
     response
 }
@@ -108,5 +124,24 @@ fn media_type(name: &str) -> &'static str {
         "woff2" => "font/woff2",
         "txt" => "text/plain; charset=utf-8",
         _ => "application/octet-stream",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::takes;
+
+    #[test]
+    fn an_encoding_is_taken_when_it_is_named_and_not_refused() {
+        for (accepted, taken) in [
+            ("gzip, deflate, br", true),
+            ("BR;q=0.5", true),
+            ("br;q=0", false),
+            ("br; q=0.0, gzip", false),
+            ("gzip, brotli", false),
+            ("", false),
+        ] {
+            assert_eq!(takes(accepted, "br"), taken, "{accepted}");
+        }
     }
 }

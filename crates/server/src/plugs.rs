@@ -1,4 +1,4 @@
-//! What the server does not do itself: the engine's answers, the papers, the files of the web app.
+//! What the server does not do itself: the engine's answers, the papers, the files of the web app, the jobs that an empty folder begins with.
 
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -21,6 +21,8 @@ pub struct Paper {
 pub struct Asset {
     /// Its bytes.
     pub bytes: Cow<'static, [u8]>,
+    /// The same, compressed with Brotli, where that was prepared.
+    pub brotli: Option<Cow<'static, [u8]>>,
     /// The same, compressed with gzip, where that was prepared.
     pub gzip: Option<Cow<'static, [u8]>>,
 }
@@ -34,6 +36,9 @@ type PaperFn = dyn Fn(&str, &str, Value) -> Result<Option<Paper>, Value> + Send 
 /// Gives the file at this path (no leading slash, never empty).
 type AssetFn = dyn Fn(&str) -> Option<Asset> + Send + Sync;
 
+/// Gives the jobs that a folder without any begins with; the last one is listed first.
+type FirstJobsFn = dyn Fn() -> Vec<store::Edit> + Send + Sync;
+
 /// What the server does not do itself. All of it may be slow and may run many times at once.
 #[derive(Clone)]
 pub struct Plugs {
@@ -43,10 +48,12 @@ pub struct Plugs {
     pub papers: Arc<PaperFn>,
     /// The web app.
     pub assets: Arc<AssetFn>,
+    /// The first jobs.
+    pub first_jobs: Arc<FirstJobsFn>,
 }
 
 impl Default for Plugs {
-    /// Nothing plugged in: every command is refused, there are no papers and no files.
+    /// Nothing plugged in: every command is refused, there are no papers, no files and no first jobs.
     fn default() -> Self {
         Self {
             answers: Arc::new(|command, _, _| {
@@ -54,6 +61,7 @@ impl Default for Plugs {
             }),
             papers: Arc::new(|_, _, _| Ok(None)),
             assets: Arc::new(|_| None),
+            first_jobs: Arc::new(Vec::new),
         }
     }
 }

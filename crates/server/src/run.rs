@@ -5,7 +5,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use axum::serve::ListenerExt;
-use store::Store;
+use store::{JobId, Store};
 use tokio::net::TcpListener;
 use tokio::sync::oneshot;
 use tokio::task::JoinHandle;
@@ -65,7 +65,13 @@ pub async fn start(options: &Options, plugs: Plugs) -> Result<Running, Error> {
         .await
         .map_err(|why| Error::Address { address, why })?;
     let address = listener.local_addr()?;
-    let app = Arc::new(App::new(Store::open(&options.folder).await?, plugs));
+    let store = Store::open(&options.folder).await?;
+    if store.is_empty().await? {
+        for edit in (plugs.first_jobs)() {
+            store.create(&JobId::new(edit.change.at)?, edit).await?;
+        }
+    }
+    let app = Arc::new(App::new(store, plugs));
     let (stop, stopped) = oneshot::channel();
     let router = router(Arc::clone(&app));
     let listener = listener.tap_io(|stream| {

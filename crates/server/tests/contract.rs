@@ -323,7 +323,7 @@ async fn reading(judge: &mut Judge, job: &str) {
         (PAPER, "/papers/none"),
         (PAPER, "/papers/refused"),
         (COMMAND, "/none"),
-        (COMMAND, "/sheet"),
+        (COMMAND, "/cutover"),
     ] {
         judge
             .hold("GET", path, &format!("{job}{tail}"), &[], "")

@@ -122,11 +122,11 @@ async fn the_engine_and_the_papers_get_the_newest_text_and_the_options() {
         answer.json(),
         json!({ "command": "check", "bytes": JOB.len(), "options": { "edition": "2023", "board": "M 1" } })
     );
-    let refused = get(to, &format!("{path}/sheet")).await;
+    let refused = get(to, &format!("{path}/cutover")).await;
     assert_eq!(refused.status, 422);
     assert_eq!(
         refused.json()["details"]["mistakes"][0]["found"],
-        "no sheet of this name"
+        "no time for this task"
     );
     assert_eq!(
         get(to, &format!("{path}/face")).await.status,

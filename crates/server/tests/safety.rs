@@ -210,19 +210,19 @@ async fn the_files_of_the_app_are_served_and_nothing_else() {
     )
     .await;
     assert_eq!((same.status, same.body.len()), (304, 0));
-    let packed = send(
-        to,
-        "GET",
-        "/assets/engine.wasm",
-        &[("accept-encoding", "br, gzip;q=0.8")],
-        "",
-    )
-    .await;
-    assert_eq!(
-        (packed.header("content-encoding"), packed.body.as_slice()),
-        ("gzip", b"packed".as_slice())
-    );
-    assert_ne!(packed.header("etag"), tag);
+    for (accepted, encoding, body) in [
+        ("gzip, deflate, br", "br", b"tighter".as_slice()),
+        ("br;q=0, gzip;q=0.8", "gzip", b"packed".as_slice()),
+        ("deflate", "", b"\0asm plain".as_slice()),
+    ] {
+        let accepted = [("accept-encoding", accepted)];
+        let packed = send(to, "GET", "/assets/engine.wasm", &accepted, "").await;
+        assert_eq!(
+            (packed.header("content-encoding"), packed.body.as_slice()),
+            (encoding, body)
+        );
+        assert_eq!(packed.header("etag") == tag, encoding.is_empty());
+    }
     for path in [
         "/../Cargo.toml",
         "/..%2f..%2fetc%2fpasswd",

@@ -74,6 +74,13 @@ pub(crate) async fn revision(
     }
 }
 
+pub(crate) async fn is_empty(connection: &mut SqliteConnection) -> Result<bool, Error> {
+    let any: i64 = sqlx::query_scalar("SELECT EXISTS (SELECT 1 FROM jobs)")
+        .fetch_one(connection)
+        .await?;
+    Ok(any == 0)
+}
+
 /// Jobs that hold every word of `search` in title, address or customer, newest change first.
 pub(crate) async fn list(
     connection: &mut SqliteConnection,

@@ -130,6 +130,14 @@ impl Store {
         read::list(&mut *self.reader().await?, search, limit, after).await
     }
 
+    /// Was no job ever kept here, not even one that is removed by now?
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn is_empty(&self) -> Result<bool, Error> {
+        read::is_empty(&mut *self.reader().await?).await
+    }
+
     async fn reader(&self) -> Result<PoolConnection<sqlx::Sqlite>, Error> {
         self.readers.acquire().await.map_err(|why| match why {
             sqlx::Error::PoolClosed => Error::Closed,

@@ -1,11 +1,13 @@
 //! The four decisions at the end of the whole report, each in brief; its own command has all of it.
 
+use std::path::Path;
+
 use engine::check::Report;
 use engine::cutover::{CannotPlan, Times, plan};
 use engine::face::{face, usual_board};
 use engine::price;
 use engine::relocate::{CannotSweep, Costing, Request, sweep};
-use model::Mistakes;
+use model::{JobFile, Mistakes};
 use shop::Book;
 
 use super::setting::Setting;
@@ -17,12 +19,17 @@ use crate::report;
 
 /// Options the job chose that the price book does not have, or that exclude one another.
 pub(crate) fn offer_is_sound(setting: &Setting, of: &JobArgs, book: &Book) -> Result<(), Failure> {
-    let mistakes = price::check_offer(&setting.file, book);
+    offered(&setting.file, &of.job, book)
+}
+
+/// The same of a job that was read before.
+pub(crate) fn offered(file: &JobFile, path: &Path, book: &Book) -> Result<(), Failure> {
+    let mistakes = price::check_offer(file, book);
     if mistakes.is_empty() {
         return Ok(());
     }
-    let mistakes = Mistakes::new(mistakes, setting.file.text());
-    Err(Failure::of_job(&reading::name(&of.job), &mistakes))
+    let mistakes = Mistakes::new(mistakes, file.text());
+    Err(Failure::of_job(&reading::name(path), &mistakes))
 }
 
 /// Times of the cut-over's tasks, from the shop's labour table.

@@ -13,6 +13,8 @@ mod price;
 mod relocate;
 mod rule;
 mod schema;
+#[cfg(feature = "serve")]
+mod serve;
 mod setting;
 mod sheet;
 mod svg;
@@ -47,6 +49,8 @@ pub(crate) fn run(args: &Args) -> Result<Answer, Failure> {
             effort,
         } => face::run(of, board.as_deref(), svg.as_deref(), *effort, format),
         Command::Papers(args) => papers::run(args, format),
+        #[cfg(feature = "serve")]
+        Command::Serve(args) => serve::run(args, format),
         Command::Table { name, edition } => table::run(name.as_deref(), *edition, format),
         Command::Rule { name, edition } => rule::run(name.as_deref(), *edition, format),
         Command::Validate { files } => validate::run(files, format),

@@ -193,7 +193,7 @@ fn refusal(refused: &[papers::Problem], printed: &[Printed], out: &Path) -> Fail
 }
 
 /// Today by the clock of the machine, in universal time.
-fn today() -> Date {
+pub(super) fn today() -> Date {
     let seconds = SystemTime::now()
         .duration_since(SystemTime::UNIX_EPOCH)
         .map_or(0, |d| d.as_secs());

@@ -30,7 +30,7 @@ pub(crate) fn open(of: &JobArgs) -> Result<Setting, Failure> {
     let mut file = reading::job(&of.job)?;
     let library = for_jobs()?;
     let mut notices = Vec::new();
-    state(of, &file, &library, &mut notices)?;
+    state(&of.job, &file, &library, &mut notices)?;
     if let Some(edition) = of.edition.filter(|e| *e != file.job.place.edition) {
         notices.push(format!(
             "LOOKED AT UNDER EDITION {edition} because the command line says so; the job says {}.",
@@ -95,8 +95,8 @@ fn amendments(of: &JobArgs, file: &JobFile, library: &Library) -> Result<Vec<Ame
 }
 
 /// An unknown state is a mistake; one whose published edition differs is worth a notice.
-fn state(
-    of: &JobArgs,
+pub(crate) fn state(
+    path: &Path,
     file: &JobFile,
     library: &Library,
     notices: &mut Vec<String>,
@@ -107,7 +107,7 @@ fn state(
         let found = format!("`{}` is not a state", unknown.found);
         let expected = format!("two capital letters; {}", unknown.help);
         let mistake = file.mistake_at(&["place", "state"], found, expected);
-        Failure::of_job(&reading::name(&of.job), &mistake.alone(file.text()))
+        Failure::of_job(&reading::name(path), &mistake.alone(file.text()))
     })?;
     match state.edition {
         Some(edition) if edition != place.edition => notices.push(format!(

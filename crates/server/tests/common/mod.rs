@@ -104,7 +104,7 @@ pub(crate) fn titled(title: &str) -> String {
 pub(crate) fn plugs() -> Plugs {
     Plugs {
         answers: Arc::new(|command, text, options| match command {
-            "sheet" => Err(json!({ "mistakes": [{ "found": "no sheet of this name" }] })),
+            "cutover" => Err(json!({ "mistakes": [{ "found": "no time for this task" }] })),
             "face" => panic!("the engine broke"),
             _ => Ok(json!({ "command": command, "bytes": text.len(), "options": options })),
         }),
@@ -120,14 +120,17 @@ pub(crate) fn plugs() -> Plugs {
         assets: Arc::new(|path| match path {
             "index.html" => Some(Asset {
                 bytes: Cow::Borrowed(b"<!doctype html><title>app</title>"),
+                brotli: None,
                 gzip: None,
             }),
             "assets/engine.wasm" => Some(Asset {
                 bytes: Cow::Borrowed(b"\0asm plain"),
+                brotli: Some(Cow::Borrowed(b"tighter")),
                 gzip: Some(Cow::Borrowed(b"packed")),
             }),
             _ => None,
         }),
+        first_jobs: Arc::new(Vec::new),
     }
 }
 
