@@ -1,6 +1,7 @@
 //! `cargo xtask bench`: how fast is the engine, and beside a general power-system library?
 //! Medians of many runs after a warm-up, built for release; JSON on standard output and in `target/bench.json`.
 
+use crate::app;
 use crate::shell::{self, Outcome};
 use crate::test;
 
@@ -21,13 +22,20 @@ pub(crate) fn run() -> Outcome {
         "null".to_owned()
     });
     let papers = papers()?;
+    let server = server()?;
+    let app = app().unwrap_or_else(|why| {
+        shell::say(&format!("the app is left out: {why}"));
+        "null".to_owned()
+    });
     let json = format!(
-        "{{\"engine\":{},\"feeders\":{},\"face\":{},\"face_beside\":{},\"papers\":{}}}\n",
+        "{{\"engine\":{},\"feeders\":{},\"face\":{},\"face_beside\":{},\"papers\":{},\"server\":{},\"app\":{}}}\n",
         engine.trim(),
         beside.trim(),
         faces.trim(),
         face_beside.trim(),
-        papers.trim()
+        papers.trim(),
+        server.trim(),
+        app.trim()
     );
     let path = shell::target().join("bench.json");
     std::fs::write(&path, &json).map_err(|e| format!("{}: {e}", path.display()))?;
@@ -66,6 +74,31 @@ fn papers() -> Result<String, String> {
         ],
     )?;
     String::from_utf8(out).map_err(|e| e.to_string())
+}
+
+/// Times of saves by many at once, and of a long list.
+fn server() -> Result<String, String> {
+    let args = [
+        "run",
+        "--quiet",
+        "--release",
+        "--package",
+        "lugwright-server",
+        "--example",
+        "bench_server",
+    ];
+    let out = shell::output(&shell::cargo(), &args)?;
+    String::from_utf8(out).map_err(|e| e.to_string())
+}
+
+/// Size of the app, and its times in a real browser.
+fn app() -> Result<String, String> {
+    app::build()?;
+    shell::run(
+        &shell::cargo(),
+        &["build", "--quiet", "--release", "--package", "lugwright"],
+    )?;
+    app::measure(&shell::target().join("release/lugwright"))
 }
 
 /// Time of an exact solver on the same boards over the engine's, for as many boards as it proves in a minute.

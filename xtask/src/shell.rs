@@ -7,6 +7,9 @@ use std::process::{Command, Stdio};
 /// What went wrong, in words.
 pub(crate) type Outcome = Result<(), String>;
 
+/// Variables of the environment that a program gets besides.
+pub(crate) type Env<'e> = [(&'e str, &'e str)];
+
 /// Root of the workspace.
 pub(crate) fn root() -> PathBuf {
     let here = Path::new(env!("CARGO_MANIFEST_DIR"));
@@ -31,6 +34,21 @@ pub(crate) fn run(program: &str, args: &[&str]) -> Outcome {
     match status(program, args)? {
         0 => Ok(()),
         code => Err(format!("{} ended with {code}", line(program, args))),
+    }
+}
+
+/// The same with more in the environment.
+pub(crate) fn run_with(program: &str, args: &[&str], env: &Env<'_>) -> Outcome {
+    let said: String = env.iter().map(|(n, v)| format!("{n}={v} ")).collect();
+    say(&format!("$ {said}{}", line(program, args)));
+    let status = command(program, args)
+        .envs(env.iter().copied())
+        .status()
+        .map_err(|e| cannot_start(program, &e))?;
+    if status.success() {
+        Ok(())
+    } else {
+        Err(format!("{} did not succeed", line(program, args)))
     }
 }
 
@@ -66,6 +84,13 @@ pub(crate) fn is_there(program: &str, args: &[&str]) -> bool {
         .stderr(Stdio::null())
         .status()
         .is_ok_and(|s| s.success())
+}
+
+/// What a program prints, when it is there and succeeds. A question about the machine, so it is not said.
+pub(crate) fn quiet_output(program: &str, args: &[&str]) -> Option<String> {
+    let output = command(program, args).output().ok()?;
+    let text = output.status.success().then_some(output.stdout)?;
+    String::from_utf8(text).ok()
 }
 
 /// The Cargo that runs this command.

@@ -1,8 +1,10 @@
 //! `cargo xtask test`: everything that must hold before a change lands.
-//! Format, lints, tests, the comparison with power-system libraries, the example jobs, the built-in rulebook.
+//! Format, lints, the app, tests, engine in the browser against engine here, the comparison with power-system libraries,
+//! the example jobs, the built-in rulebook. A tool that is missing is a failure, never a test less.
 
 use std::path::Path;
 
+use crate::app;
 use crate::examples;
 use crate::shell::{self, Outcome};
 
@@ -22,11 +24,14 @@ pub(crate) fn run() -> Outcome {
             "warnings",
         ],
     )?;
+    app::test()?;
     tests(&cargo)?;
+    parity()?;
     power_system(&cargo)?;
     faces(&cargo)?;
     // The tests have built the tool; building it alone would build the typesetting again with other features.
     let tool = shell::target().join("debug").join("lugwright");
+    app::end_to_end(&tool)?;
     shell::run(shell::text(&tool)?, &["validate"])?;
     examples::check(&tool)?;
     shell::say("all passed");
@@ -41,6 +46,17 @@ fn tests(cargo: &str) -> Outcome {
     } else {
         shell::run(cargo, &["test", "--quiet", "--workspace", "--no-fail-fast"])
     }
+}
+
+/// The engine in the browser and the engine here give the same answers, byte for byte.
+fn parity() -> Outcome {
+    // Built along with the tests.
+    let native = shell::target().join("debug/examples/call");
+    let engine = "web/public/engine.wasm";
+    shell::run(
+        "node",
+        &["tests/parity/parity.mjs", engine, shell::text(&native)?],
+    )
 }
 
 /// Voltage drop and fault current against two independent libraries, in a Python environment of their own.
