@@ -4,7 +4,8 @@ import { Refused } from '../../engine/door';
 
 const apply = vi.hoisted(() => vi.fn());
 vi.mock('../../job/desk.svelte', () => ({ desk: { apply } }));
-import OpenQuestion, { type Takes } from './OpenQuestion.svelte';
+import type { Takes } from '../../engine/types';
+import OpenQuestion from './OpenQuestion.svelte';
 
 function show(choices: Takes | null, places = ['a', 'b']) {
   const question = {
