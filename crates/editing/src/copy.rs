@@ -25,6 +25,9 @@ pub(crate) fn copy(text: &str, path: &[String], new: &str) -> Result<String, Ref
             "a board, feeder, circuit, load, outlet, source, building or wall",
         ));
     };
+    if sort == "boards" && new == model::house::UTILITY {
+        return Err(names::no_utility());
+    }
     let file = JobFile::read(text).map_err(|m| Refused::unreadable(&m))?;
     let spelled = file.spelled::<Map<String, Value>>();
     let house = match picture {

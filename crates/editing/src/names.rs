@@ -3,6 +3,8 @@
 
 use std::ops::Range;
 
+use model::house::UTILITY;
+
 use crate::outline::{Entry, Node, Outline};
 use crate::remove::cut;
 use crate::set::{is_table, node, outline};
@@ -152,6 +154,9 @@ pub(crate) fn rename(text: &str, path: &[String], new: &str) -> Result<String, R
                 .map(|at| (at, write::key(new))),
         );
     }
+    if sort == Some(Sort::Board) && new == UTILITY {
+        return Err(no_utility());
+    }
     if let Some(sort) = sort {
         each_value(&outline, &mut |path, at| {
             if sort.is_named_at(path) && names(&text[at.clone()], old) {
@@ -164,6 +169,14 @@ pub(crate) fn rename(text: &str, path: &[String], new: &str) -> Result<String, R
         .into_iter()
         .fold(text.to_owned(), |text, (at, by)| splice(&text, at, &by));
     Ok(renamed)
+}
+
+/// The one name that no board can have.
+pub(crate) fn no_utility() -> Refused {
+    Refused::new(
+        format!("a board named `{UTILITY}`"),
+        "another name: this one stands for the utility, from which the service comes",
+    )
 }
 
 /// Every place at which the last name of the path is written as a key.

@@ -282,6 +282,24 @@ fn what_would_not_read_is_refused_with_its_place() {
 }
 
 #[test]
+fn no_board_can_be_the_utility() {
+    for edit in [
+        json!({ "at": ["before", "boards", "P"], "rename": "utility" }),
+        json!({ "at": ["before", "boards", "P"], "copy": "utility" }),
+    ] {
+        assert!(refused(TINY, json!([edit])).contains("a board named `utility`"));
+    }
+}
+
+#[test]
+fn half_of_a_shared_neutral_may_go() {
+    let text = job("ranch-subpanel");
+    let gone = json!([{ "at": ["after", "circuits", "kitchen-1", "gone"], "to": true }]);
+    let job = file(&text, gone).job;
+    assert_eq!(job.after.circuits["kitchen-2"].shared_with, None);
+}
+
+#[test]
 fn one_bad_edit_undoes_the_good_ones() {
     let edits = [
         edit(json!({ "at": ["title"], "to": "new" })),

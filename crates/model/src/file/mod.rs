@@ -9,6 +9,8 @@ mod reader;
 mod schema;
 mod walls;
 
+use std::collections::BTreeMap;
+
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use toml::Spanned;
@@ -20,6 +22,7 @@ pub use schema::schema;
 
 use crate::candidates::Candidates;
 use crate::house::House;
+use crate::id::CircuitId;
 use crate::job::{FORMAT, Job};
 use crate::offer::Offer;
 use crate::place::Place;
@@ -263,7 +266,20 @@ fn read_table<T: for<'d> Deserialize<'d>>(table: Spanned<DeTable<'_>>) -> Result
     reader::read(table).map_err(|wrong| Mistake::from_reader(&wrong).or_at(span))
 }
 
+/// Takes out what is gone, and with it what says that it hangs on it: outlets of a circuit, a partner's shared neutral, a load's name on a circuit.
 fn remove_gone(after: &mut House) {
+    let gone_loads: Vec<_> = gone(&after.loads, |l| l.gone);
+    let gone_circuits: Vec<_> = gone(&after.circuits, |c| c.gone);
+    after
+        .outlets
+        .retain(|_, o| gone_circuits.iter().all(|c| c.as_str() != o.circuit));
+    for circuit in after.circuits.values_mut() {
+        circuit.loads.retain(|l| !gone_loads.contains(l));
+        let alone = |partner: &CircuitId| gone_circuits.contains(partner);
+        if circuit.shared_with.as_ref().is_some_and(alone) {
+            circuit.shared_with = None;
+        }
+    }
     after.boards.retain(|_, b| !b.gone);
     for board in after.boards.values_mut() {
         board.devices.retain(|_, d| !d.gone);
@@ -274,6 +290,11 @@ fn remove_gone(after: &mut House) {
     after.outlets.retain(|_, o| !o.gone);
     after.sources.retain(|_, s| !s.gone);
     after.buildings.retain(|_, b| !b.gone);
+}
+
+fn gone<K: Clone, T>(things: &BTreeMap<K, T>, is_gone: impl Fn(&T) -> bool) -> Vec<K> {
+    let gone = things.iter().filter(|(_, thing)| is_gone(thing));
+    gone.map(|(id, _)| id.clone()).collect()
 }
 
 #[cfg(test)]

@@ -323,3 +323,39 @@ fn a_sweep_has_a_step_and_knows_its_board_and_walls() {
         "`attic` is not a wall here",
     );
 }
+
+#[test]
+fn what_is_gone_takes_along_what_hangs_on_it() {
+    let text = SMALL
+        .replace("c2 = { board = \"Q\", amps = 20 }", "c2 = { board = \"Q\", amps = 20, shared_with = \"c1\", loads = [\"l\"] }")
+        .replace("rooms = [\"bedroom\"] }", "rooms = [\"bedroom\"], shared_with = \"c2\", loads = [\"m\"] }\n[before.outlets]\no = { circuit = \"c2\" }\n[before.loads]\nl = { kind = \"dryer\" }\nm = { kind = \"spa\" }")
+        .replace("c3 = {", "c1 = { amps = 20 }\nc3 = {");
+    let text = text + "[after.loads]\nm = { gone = true }\n";
+    let text = move_circuits_up(&text);
+    let job = JobFile::read(&text).unwrap().job;
+    assert_eq!(
+        job.before.circuits["c1"]
+            .shared_with
+            .as_ref()
+            .unwrap()
+            .as_str(),
+        "c2"
+    );
+    assert_eq!(job.after.circuits["c1"].shared_with, None);
+    assert!(job.after.circuits["c1"].loads.is_empty() && job.after.outlets.is_empty());
+    assert_eq!(job.before.outlets.len(), 1);
+}
+
+/// The second circuit stands below the tables that were put between: back to its own.
+fn move_circuits_up(text: &str) -> String {
+    let line = text
+        .lines()
+        .find(|l| l.starts_with("c2 = { board"))
+        .unwrap();
+    let without = text.replacen(&format!("{line}\n"), "", 1);
+    without.replacen(
+        "[before.circuits]\n",
+        &format!("[before.circuits]\n{line}\n"),
+        1,
+    )
+}
