@@ -2,6 +2,7 @@
 //! Every number the engine returns to a reader stands on such a line; screen, paper and tests read the same one.
 
 use std::borrow::Cow;
+use std::fmt::{self, Write as _};
 
 use model::Edition;
 use model::units::Unit;
@@ -34,6 +35,33 @@ impl Quantity {
     #[must_use]
     pub const fn number(value: f64) -> Self {
         Self { value, unit: "" }
+    }
+}
+
+impl fmt::Display for Quantity {
+    /// With its unit, thousands set apart, no idle decimals: `12,500 VA`.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let plain = format!("{:.3}", self.value);
+        let (whole, decimals) = plain.split_once('.').unwrap_or((&plain, ""));
+        let (sign, digits) = match whole.strip_prefix('-') {
+            Some(digits) => ("-", digits),
+            None => ("", whole),
+        };
+        f.write_str(sign)?;
+        for (i, digit) in digits.chars().enumerate() {
+            if i > 0 && (digits.len() - i).is_multiple_of(3) {
+                f.write_char(',')?;
+            }
+            f.write_char(digit)?;
+        }
+        let decimals = decimals.trim_end_matches('0');
+        if !decimals.is_empty() {
+            write!(f, ".{decimals}")?;
+        }
+        if !self.unit.is_empty() {
+            write!(f, " {}", self.unit)?;
+        }
+        Ok(())
     }
 }
 
@@ -240,5 +268,23 @@ impl Worksheet {
                 Value::Number(q) => Some(q.value),
                 _ => None,
             })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check_number(value: f64, unit: &'static str, expected: &str) {
+        assert_eq!(Quantity { value, unit }.to_string(), expected);
+    }
+
+    #[test]
+    fn numbers_are_set_apart_by_thousands_and_keep_no_idle_decimals() {
+        check_number(12500.0, "VA", "12,500 VA");
+        check_number(0.83, "", "0.83");
+        check_number(-1234567.5, "W", "-1,234,567.5 W");
+        check_number(90.0, "A", "90 A");
+        check_number(0.0004, "ohm", "0 ohm");
     }
 }

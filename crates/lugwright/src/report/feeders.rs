@@ -7,7 +7,7 @@ use engine::sheets::feeder::{FeederSheet, SizeSheet};
 use engine::{Quantity, Value as SheetValue};
 use model::units::Amperes;
 
-use super::sheet::{number, value};
+use super::sheet::value;
 use crate::page::{Page, columns};
 
 /// Writes each feeder, then grounding, busbars, old cabinets and the circuits that fail.
@@ -134,10 +134,7 @@ const fn answers(value: &SheetValue) -> bool {
 }
 
 fn amperes(amperes: Amperes) -> String {
-    number(&Quantity {
-        value: amperes.0.round(),
-        unit: "A",
-    })
+    Quantity::from(Amperes(amperes.0.round())).to_string()
 }
 
 /// A value between bounds, in whole amperes.

@@ -7,7 +7,6 @@ use engine::sheets::Sheets;
 use engine::sheets::load::BoardLoad;
 use model::units::Unit;
 
-use super::sheet::number;
 use crate::page::{Page, columns};
 
 /// Writes every board's load.
@@ -102,7 +101,7 @@ fn told<U: Unit>(value: &Told<U>) -> String {
         ..quantity
     };
     match value.exact() {
-        Some(_) => number(&rounded),
-        None => format!("at least {}", number(&rounded)),
+        Some(_) => rounded.to_string(),
+        None => format!("at least {rounded}"),
     }
 }

@@ -45,7 +45,7 @@ fn input(input: &Input, language: Language) -> String {
 /// A value in words, with its unit.
 pub(super) fn value(value: &Worth, language: Language) -> String {
     match value {
-        Worth::Number(quantity) => number(quantity),
+        Worth::Number(quantity) => quantity.to_string(),
         Worth::Text(text) => text.to_string(),
         Worth::Passes(true) => say(language, "permit-yes", &[]),
         Worth::Passes(false) => say(language, "permit-no", &[]),
@@ -53,29 +53,7 @@ pub(super) fn value(value: &Worth, language: Language) -> String {
     }
 }
 
-/// A number with its unit: thousands set apart, at most three decimals, none of them idle.
-pub(super) fn number(quantity: &Quantity) -> String {
-    let plain = format!("{:.3}", quantity.value);
-    let (whole, decimals) = plain.split_once('.').unwrap_or((&plain, ""));
-    let (sign, digits) = match whole.strip_prefix('-') {
-        Some(digits) => ("-", digits),
-        None => ("", whole),
-    };
-    let mut grouped = String::new();
-    for (i, digit) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i).is_multiple_of(3) {
-            grouped.push(',');
-        }
-        grouped.push(digit);
-    }
-    let decimals = decimals.trim_end_matches('0');
-    let point = if decimals.is_empty() { "" } else { "." };
-    format!("{sign}{grouped}{point}{decimals} {}", quantity.unit)
-        .trim_end()
-        .to_owned()
-}
-
 /// Whole volt-amperes with thousands set apart, without their unit.
 pub(super) fn whole(va: i64) -> String {
-    number(&Quantity::number(va as f64))
+    Quantity::number(va as f64).to_string()
 }

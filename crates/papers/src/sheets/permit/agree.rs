@@ -238,5 +238,5 @@ fn fixed_circuits(all: &Compared<'_>, agreed: &mut Agreed) {
 }
 
 fn number(value: f64) -> String {
-    super::super::worksheet::number(&engine::Quantity::number(value))
+    engine::Quantity::number(value).to_string()
 }

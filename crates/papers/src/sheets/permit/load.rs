@@ -1,11 +1,12 @@
 //! The load calculation of each board: every method that was run, which one is used and why, every line of it.
 //! Source: the report's load comparisons. VA and amperes.
 
+use engine::Quantity;
 use engine::load::{Outcome, Share, Standing, Told};
 use model::units::Unit;
 use serde_json::{Value, json};
 
-use super::super::worksheet::{number, worksheet};
+use super::super::worksheet::worksheet;
 use crate::material::Material;
 use crate::words::say;
 
@@ -83,9 +84,9 @@ fn outcome(outcome: &Outcome, used: bool, material: &Material<'_>) -> Value {
 /// The number, or the least it can be.
 fn told<T: Unit>(value: &Told<T>, material: &Material<'_>) -> String {
     match value.exact() {
-        Some(exact) => number(&exact.into()),
+        Some(exact) => Quantity::from(exact).to_string(),
         None => {
-            let least = number(&value.lower_bound().into());
+            let least = Quantity::from(value.lower_bound()).to_string();
             say(
                 material.setting.language,
                 "permit-at-least",
