@@ -32,6 +32,12 @@ pub use sheet::Sheet;
 /// # Errors
 /// When the material contradicts itself, or a template cannot be printed.
 pub fn print(paper: Paper, material: &Material<'_>, press: &Press) -> Result<Printed, Problem> {
+    let printed = print_one(paper, material, press);
+    Press::tidy();
+    printed
+}
+
+fn print_one(paper: Paper, material: &Material<'_>, press: &Press) -> Result<Printed, Problem> {
     press.print(&sheets::sheet(paper, material)?)
 }
 
@@ -48,7 +54,7 @@ pub fn set<'m>(
     let work = move || -> Vec<(usize, Result<Printed, Problem>)> {
         let mut done = Vec::new();
         while let Some(i) = order.get(next.fetch_add(1, Ordering::Relaxed)) {
-            done.push((*i, print(papers[*i], material, press)));
+            done.push((*i, print_one(papers[*i], material, press)));
         }
         done
     };
@@ -61,6 +67,7 @@ pub fn set<'m>(
         }
         all
     });
+    Press::tidy();
     all.sort_by_key(|(i, _)| *i);
     all.into_iter()
         .map(|(i, printed)| (papers[i], printed))

@@ -12,7 +12,7 @@ use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World, WorldExt};
 use typst_layout::PagedDocument;
-use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use crate::paper::Paper;
 use crate::problem::Problem;
@@ -51,8 +51,8 @@ const FONTS: &[(&str, &[u8])] = &[
     ),
 ];
 
-/// Sheets printed before what was cached for older ones is let go.
-const REMEMBERED: usize = 20;
+/// Sets, or single sheets, printed before what was laid out for older ones is let go.
+const REMEMBERED: usize = 3;
 
 /// Templates and fonts, ready to print.
 pub struct Press {
@@ -119,16 +119,22 @@ impl Press {
             ident: Smart::Custom(format!("lugwright {}", sheet.paper)),
             creator: Smart::Custom(Some("Lugwright".to_owned())),
             standards: standards.map_err(|why| run.whole(why.message()))?,
+            // Not set by the template: there it would be part of every style, and nothing laid out yesterday could be used again.
+            timestamp: run.today.map(Timestamp::new_utc),
             ..PdfOptions::default()
         };
         let pdf = typst_pdf::pdf(&document, &options).map_err(|all| run.problem(&all))?;
-        comemo::evict(REMEMBERED);
         Ok(Printed {
             file: sheet.setting.file(sheet.paper),
             pdf,
             pages: document.pages().len(),
             warnings,
         })
+    }
+
+    /// Lets go of what was laid out long ago. To be called after each set.
+    pub(crate) fn tidy() {
+        comemo::evict(REMEMBERED);
     }
 
     /// Whether a font has this character.
