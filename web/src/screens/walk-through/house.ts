@@ -1,33 +1,28 @@
 // The two pictures as the engine reads them out of the job's text, in the form the walk-through shows.
+import type { Picture, ReadAnswer, ReadHouse } from '../../engine/types';
 import type { Fact } from '../../job/fact';
 
-export type Change = 'kept' | 'replaced' | 'new' | 'removed';
-export type Thing = { id: string; change?: Change } & Record<string, unknown>;
-export type House = Record<string, unknown>;
-export type Read = {
-  title: string;
-  reason: string;
-  place: Record<string, unknown>;
-  before: House;
-  after: House;
-  choices: Record<string, readonly string[]>;
-};
-export type Picture = 'before' | 'after';
+export type { Picture };
 
-/** The boards, feeders, circuits, loads ... of a picture, whether they come as a list or by name. */
-export function things(house: House | undefined, kind: string): Thing[] {
-  const all = house?.[kind];
-  if (Array.isArray(all)) return all as Thing[];
-  return Object.entries((all ?? {}) as Record<string, Record<string, unknown>>).map(([id, thing]) => ({ id, ...thing }));
+export type Change = 'kept' | 'replaced' | 'new' | 'removed';
+export type Read = ReadAnswer;
+export type House = ReadHouse;
+/** A board, a feeder, a circuit ..., looked at by the names of its entries. */
+export type Thing = { id: string; change?: Change; [entry: string]: unknown };
+type Kind = 'boards' | 'feeders' | 'circuits' | 'loads' | 'walls';
+
+/** The boards, feeders, circuits, loads ... of a picture, in the order of the file. */
+export function things(house: Partial<Record<Kind, object>> | undefined, kind: Kind): Thing[] {
+  return Object.values(house?.[kind] ?? {}) as Thing[];
 }
 
 /** The entry at a path inside a thing. */
-export function entry(thing: Record<string, unknown> | undefined, path: readonly string[]): unknown {
+export function entry(thing: object | undefined, path: readonly string[]): unknown {
   return path.reduce<unknown>((at, part) => (at !== null && typeof at === 'object' ? (at as Record<string, unknown>)[part] : undefined), thing);
 }
 
 /** An entry as a fact: plain entries (a name, a count of poles) are known as they stand. */
-export function fact(thing: Record<string, unknown> | undefined, path: readonly string[]): Fact | undefined {
+export function fact(thing: object | undefined, path: readonly string[]): Fact | undefined {
   const value = entry(thing, path);
   if (value === undefined || value === null) return undefined;
   if (typeof value === 'object' && 'known' in value) return value as Fact;
@@ -35,7 +30,7 @@ export function fact(thing: Record<string, unknown> | undefined, path: readonly 
 }
 
 /** What is known, as text; empty when it is not. */
-export function told(thing: Record<string, unknown> | undefined, ...path: string[]): string {
+export function told(thing: object | undefined, ...path: string[]): string {
   const known = fact(thing, path);
   if (known?.known !== true || known.is === null || known.is === undefined) return '';
   return Array.isArray(known.is) ? known.is.join(', ') : String(known.is);
@@ -50,7 +45,7 @@ export function nameFor(words: string, taken: readonly string[], otherwise: stri
 }
 
 /** Boards in the order of supply: the utility's first, each before those it feeds; what nothing feeds comes last. */
-export function bySupply(house: House | undefined): { board: Thing; feeder: Thing | undefined; depth: number }[] {
+export function bySupply(house: Partial<Record<Kind, object>> | undefined): { board: Thing; feeder: Thing | undefined; depth: number }[] {
   const boards = things(house, 'boards');
   const feeders = things(house, 'feeders');
   const into = new Map(feeders.map((feeder) => [told(feeder, 'to'), feeder]));
