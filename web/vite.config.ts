@@ -19,5 +19,6 @@ export default defineConfig({
   },
   worker: { format: 'es' },
   server: { proxy: { '/api': server } },
-  test: { environment: 'jsdom', include: ['src/**/*.test.ts'] },
+  // A machine that builds besides may take its time to load a screen.
+  test: { environment: 'jsdom', testTimeout: 60_000, include: ['src/**/*.test.ts'] },
 });
