@@ -1,5 +1,6 @@
 //! A complex number, as used for alternating current and impedance. Bare numbers: volts, amperes or ohms by use.
-//! Source: plain circuit theory.
+//! Source: plain circuit theory. Angles are kept as directions, and only roots are taken: those are the same to the last bit on every machine and in
+//! every browser, which sines and arcs are not.
 
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
@@ -17,17 +18,29 @@ impl Phasor {
         Self { re, im }
     }
 
-    /// From size and angle in radians.
-    pub(crate) fn polar(size: f64, angle: f64) -> Self {
-        Self::new(size * angle.cos(), size * angle.sin())
+    /// An impedance of this size, by the ratio of its reactance to its resistance, which is not negative.
+    pub(crate) fn of_ratio(size: f64, ratio: f64) -> Self {
+        // The smaller of the two over the larger cannot overflow.
+        let small = ratio.min(1.0 / ratio);
+        let large = 1.0 / (1.0 + small * small).sqrt();
+        let (large, small) = (size * large, size * large * small);
+        if ratio > 1.0 {
+            Self::new(small, large)
+        } else {
+            Self::new(large, small)
+        }
     }
 
     pub(crate) fn size(self) -> f64 {
-        self.re.hypot(self.im)
+        (self.re * self.re + self.im * self.im).sqrt()
     }
 
-    pub(crate) fn angle(self) -> f64 {
-        self.im.atan2(self.re)
+    /// The same direction with size one; along the real axis where there is none.
+    pub(crate) fn direction(self) -> Self {
+        match self.size() {
+            0.0 => Self::new(1.0, 0.0),
+            size => self / size,
+        }
     }
 
     /// The part of this that lies along `other`.
@@ -78,5 +91,32 @@ impl Div<f64> for Phasor {
     type Output = Self;
     fn div(self, k: f64) -> Self {
         Self::new(self.re / k, self.im / k)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_ratio_of_three_to_four_makes_five_and_the_ends_are_pure() {
+        let check = |ratio: f64, re: f64, im: f64| {
+            let z = Phasor::of_ratio(5.0, ratio);
+            assert!(
+                (z.re - re).abs() < 1e-12 && (z.im - im).abs() < 1e-12,
+                "{z:?}"
+            );
+        };
+        check(0.75, 4.0, 3.0);
+        check(4.0 / 3.0, 3.0, 4.0);
+        check(0.0, 5.0, 0.0);
+        check(1e300, 0.0, 5.0);
+        check(f64::INFINITY, 0.0, 5.0);
+    }
+
+    #[test]
+    fn nothing_points_along_the_real_axis() {
+        assert_eq!(Phasor::ZERO.direction(), Phasor::new(1.0, 0.0));
+        assert_eq!(Phasor::new(0.0, -2.0).direction(), Phasor::new(0.0, -1.0));
     }
 }

@@ -165,9 +165,10 @@ fn share(drop: Volts, nominal: Volts) -> Percent {
 fn circuit(system: System, leg: Impedance, neutral: Impedance, load: &Loading) -> Drops {
     let (z, zn) = (leg.phasor(), neutral.phasor());
     let (va, vb) = sources(system);
-    let lag = load.power_factor.clamp(0.0, 1.0).acos();
+    let factor = load.power_factor.clamp(0.0, 1.0);
+    let lagging = Phasor::new(factor, -(1.0 - factor * factor).sqrt());
     let currents = |a: Phasor, b: Phasor, ab: Phasor| {
-        let at = |i: Amperes, v: Phasor| Phasor::polar(i.0, v.angle() - lag);
+        let at = |i: Amperes, v: Phasor| v.direction() * lagging * i.0;
         let across = at(load.line_to_line, ab);
         (at(load.leg_a, a) + across, at(load.leg_b, b) - across)
     };
@@ -205,12 +206,13 @@ fn circuit(system: System, leg: Impedance, neutral: Impedance, load: &Loading) -
 
 /// Nominal voltages of the two legs to neutral.
 fn sources(system: System) -> (Phasor, Phasor) {
-    let apart = match system {
-        System::SinglePhase120_240 => std::f64::consts::PI,
-        System::TwoLegs208Y120 => -2.0 * std::f64::consts::PI / 3.0,
+    let other = match system {
+        System::SinglePhase120_240 => Phasor::new(-1.0, 0.0),
+        // A third of a turn behind.
+        System::TwoLegs208Y120 => Phasor::new(-0.5, -0.75_f64.sqrt()),
     };
     let volts = system.line_to_neutral().0;
-    (Phasor::new(volts, 0.0), Phasor::polar(volts, apart))
+    (Phasor::new(volts, 0.0), other * volts)
 }
 
 /// The short formula with one constant per metal, as a check on the size of the answer.

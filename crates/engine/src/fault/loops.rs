@@ -23,7 +23,7 @@ pub(crate) enum SourceLoop {
 impl SourceLoop {
     fn new(size: f64, x_over_r: Option<f64>) -> Self {
         match x_over_r {
-            Some(ratio) => Self::Exact(Phasor::polar(size, ratio.max(0.0).atan())),
+            Some(ratio) => Self::Exact(Phasor::of_ratio(size, ratio.max(0.0))),
             None => Self::AnyAngle {
                 smallest: size,
                 largest: Some(size),
@@ -191,7 +191,7 @@ fn transformer(
             // The half winding stands on the base of its own voltage: a quarter of the ohms.
             let half = match x_over_r {
                 Some(ratio) => {
-                    let full = Phasor::polar(z, ratio.max(0.0).atan());
+                    let full = Phasor::of_ratio(z, ratio.max(0.0));
                     SourceLoop::Exact(Phasor::new(
                         full.re * r.value / 4.0,
                         full.im * x.value / 4.0,

@@ -130,7 +130,8 @@ impl Wall {
     pub fn length(&self) -> Option<Inches> {
         match (self.from, self.to) {
             (Some(a), Some(b)) => {
-                Some(Inches((b.x - a.x).0.hypot((b.y - a.y).0)).to_the_millionth())
+                let (x, y) = ((b.x - a.x).0, (b.y - a.y).0);
+                Some(Inches((x * x + y * y).sqrt()).to_the_millionth())
             }
             _ => self.length,
         }
