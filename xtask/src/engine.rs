@@ -2,8 +2,8 @@
 //! Three ways, in this order: the target of rustup where it is installed; Debian's compiler, whose standard library is built along from its
 //! sources; installing that compiler, where this may be done. Debian's way gives the smaller engine.
 //!
-//! What matters is the size as a browser gets it, compressed with Brotli. An optimizer for finished WebAssembly was tried and left out: it makes the
-//! engine smaller, and the compressed engine larger.
+//! What matters is the size as a browser gets it, compressed with Brotli. Optimizing across crates, and an optimizer for finished WebAssembly, were tried and
+//! left out: both make the engine smaller, and the compressed engine larger, since less of it repeats.
 
 use std::path::{Path, PathBuf};
 
@@ -57,7 +57,7 @@ fn with_debian() -> Result<PathBuf, String> {
         // The engine answers and does not panic; should it, it stops at once, and carries no words for that.
         (
             "RUSTFLAGS",
-            "-Zlocation-detail=none -Zunstable-options -Cpanic=immediate-abort",
+            "-Zlocation-detail=none -Cpanic=immediate-abort -Zunstable-options",
         ),
     ];
     let args = [
@@ -74,9 +74,7 @@ fn with_debian() -> Result<PathBuf, String> {
 }
 
 fn build_with(cargo: &str, args: &[&str], env: &Env<'_>, folder: &Path) -> Result<PathBuf, String> {
-    // As a library for other crates it could not be optimized as a whole.
-    let mut all = vec!["rustc", "--quiet", "--package", "lugwright-engine-wasm"];
-    all.extend(["--lib", "--crate-type", "cdylib"]);
+    let mut all = vec!["build", "--quiet", "--package", "lugwright-engine-wasm"];
     all.extend(args);
     let mut env = env.to_vec();
     env.push(("CARGO_TARGET_DIR", shell::text(folder)?));
