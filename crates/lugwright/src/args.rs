@@ -110,6 +110,15 @@ pub(crate) struct PapersArgs {
     pub(crate) book: Option<PathBuf>,
 }
 
+/// What has a schema.
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum SchemaOf {
+    /// The job file
+    Job,
+    /// What can be asked by JSON, and what is answered
+    Answers,
+}
+
 /// Language of papers.
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum PaperLanguage {
@@ -278,9 +287,13 @@ pub(crate) enum Command {
         #[arg(value_name = "FILE")]
         files: Vec<PathBuf>,
     },
-    /// The JSON Schema of the job file, for editors
+    /// The JSON Schema of the job file, for editors, or of questions and answers
     #[command(after_help = "Example: lugwright schema > job.schema.json")]
-    Schema,
+    Schema {
+        /// Of what
+        #[arg(default_value = "job")]
+        of: SchemaOf,
+    },
     /// Which edition a state has adopted, as far as known; without a state, the list
     #[command(after_help = "Example: lugwright adoption OH")]
     Adoption {

@@ -69,6 +69,21 @@ fn the_schema_is_json_and_names_the_fields_of_a_job() {
 }
 
 #[test]
+fn the_schema_of_answers_names_every_command_that_can_be_asked_by_json() {
+    let schema = json(&["schema", "answers"]);
+    let answers = schema["$defs"]["Answer"]["anyOf"]
+        .as_array()
+        .expect("answers");
+    for command in [
+        "Check", "Face", "Move", "Cutover", "Price", "Read", "Edit", "Error",
+    ] {
+        let reference = format!("#/$defs/{command}Answer");
+        assert!(answers.iter().any(|a| a["$ref"] == reference), "{command}");
+    }
+    check(&["schema", "answer"], 2, &["job, answers"]);
+}
+
+#[test]
 fn every_table_fits_in_100_columns() {
     let tables = json(&["table"]);
     for name in tables["tables"].as_array().expect("a list") {

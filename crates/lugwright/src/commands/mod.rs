@@ -54,7 +54,7 @@ pub(crate) fn run(args: &Args) -> Result<Answer, Failure> {
         Command::Table { name, edition } => table::run(name.as_deref(), *edition, format),
         Command::Rule { name, edition } => rule::run(name.as_deref(), *edition, format),
         Command::Validate { files } => validate::run(files, format),
-        Command::Schema => Ok(schema::run()),
+        Command::Schema { of } => Ok(schema::run(*of)),
         Command::Adoption { state } => adoption::run(state.as_deref(), format),
     }
 }
