@@ -3,7 +3,7 @@
 //! An answer is the documented JSON, with the drawing as SVG where there is one; what is wrong with the job comes as `mistakes`, each with its place.
 //! Answers are written straight from what the engine worked out: nothing is copied into a tree of values first.
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use editing::question::Desk;
 use engine::check::Report;
@@ -108,22 +108,27 @@ fn about_job(
     then: impl FnOnce(&Asked<'_>) -> Result<String, Wrong>,
 ) -> Result<String, Wrong> {
     let text = about.job.text()?;
-    let mut file = JobFile::read(&text).map_err(|m| mistakes(&m, &text))?;
-    if let Some(edition) = about.edition {
-        file.job.place.edition = edition;
-    }
+    let read = crate::reading::job_file(&text)?;
+    let file = match about.edition {
+        Some(edition) if edition != read.job.place.edition => {
+            let mut other = JobFile::clone(&read);
+            other.job.place.edition = edition;
+            &Arc::new(other)
+        }
+        _ => &read,
+    };
     let shop = prices()?;
-    let book = bound(library()?, &file)?;
-    let wrong = wrong_words_by(&file, &book, shop);
+    let book = bound(library()?, file)?;
+    let wrong = wrong_words_by(file, &book, shop);
     if !wrong.is_empty() {
         return Err(mistakes(&Mistakes::new(wrong, &text), &text));
     }
     then(&Asked {
         about,
-        file: &file,
+        file,
         book: &book,
         shop,
-        notices: &not_applied(&file),
+        notices: &not_applied(file),
     })
 }
 

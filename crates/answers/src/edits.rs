@@ -1,6 +1,8 @@
 //! The commands that change a job: what a question of theirs holds, and its answer.
 //! Source: the job file's text; every change is made on it by the crate `editing`. No units of its own.
 
+use std::sync::Arc;
+
 use editing::layout::{Arrangement, Spaces};
 use editing::paste::{Pasted, Picture, paste};
 use editing::start::{Interview, start};
@@ -9,9 +11,9 @@ use model::{JobFile, Mistakes};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::call;
 use crate::text::written;
 use crate::wrong::Wrong;
+use crate::{call, reading};
 
 /// A question about changes. The job comes as the text of its file, since the text is what is changed.
 #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
@@ -185,7 +187,7 @@ pub(crate) fn answer(question: &str) -> Option<String> {
 fn decide(question: EditQuestion) -> Result<String, Wrong> {
     match question {
         EditQuestion::Read { job } => {
-            let file = JobFile::read(&job).map_err(|m| call::mistakes(&m, &job))?;
+            let file = reading::job_file(&job)?;
             let book = call::bound(call::library()?, &file)?;
             Ok(written(&ReadAnswer {
                 format: 1,
@@ -212,7 +214,7 @@ fn decide(question: EditQuestion) -> Result<String, Wrong> {
             picture,
             rows,
         } => {
-            let file = JobFile::read(&job).map_err(|m| call::mistakes(&m, &job))?;
+            let file = reading::job_file(&job)?;
             let book = call::bound(call::library()?, &file)?;
             let pasted = paste(&job, &board, picture, &rows, book.facts());
             Ok(written(&PasteAnswer {
@@ -234,11 +236,11 @@ fn books(file: &JobFile) -> Option<rulebook::Rulebook> {
 }
 
 /// The job with the edits made. What the dictionary or the price book would refuse is refused here, unless it stood there before.
-fn edited(job: &str, edits: &[Edit]) -> Result<JobFile, Wrong> {
+fn edited(job: &str, edits: &[Edit]) -> Result<Arc<JobFile>, Wrong> {
     let file = editing::apply(job, edits, &books).map_err(|m| call::mistakes(&m, m.text()))?;
     let mut wrong = call::wrong_words(&file)?;
     if !wrong.is_empty()
-        && let Ok(before) = JobFile::read(job)
+        && let Ok(before) = reading::job_file(job)
     {
         let old = call::wrong_words(&before)?;
         wrong.retain(|m| !old.iter().any(|o| o.found == m.found));
@@ -247,5 +249,5 @@ fn edited(job: &str, edits: &[Edit]) -> Result<JobFile, Wrong> {
         let text = file.text();
         return Err(call::mistakes(&Mistakes::new(wrong, text), text));
     }
-    Ok(file)
+    Ok(reading::keep(file))
 }

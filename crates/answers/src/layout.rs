@@ -14,7 +14,7 @@ use crate::wrong::Wrong;
 struct Kept {
     text: String,
     board: Option<String>,
-    file: JobFile,
+    file: Arc<JobFile>,
     prepared: Prepared,
 }
 
@@ -36,7 +36,7 @@ fn kept(job: &str, board: Option<&str>) -> Result<Arc<Kept>, Wrong> {
     if let Some(kept) = last().as_ref().filter(same) {
         return Ok(Arc::clone(kept));
     }
-    let file = JobFile::read(job).map_err(|m| call::mistakes(&m, job))?;
+    let file = crate::reading::job_file(job)?;
     let book = call::bound(call::library()?, &file)?;
     let report = engine::check(&file.job, &book);
     let named = board.or_else(|| usual_board(&report));

@@ -19,6 +19,7 @@ mod layout;
 pub mod load;
 pub mod price;
 pub mod question;
+mod reading;
 pub mod relocate;
 pub mod schema;
 pub mod scope;
