@@ -89,7 +89,7 @@ pub fn of<'r>(report: &'r Report<'_>, desk: &Desk<'_>) -> Whole<'r> {
     Whole {
         scope: crate::scope::of(&report.scope),
         supply: crate::supply::of(&report.tree),
-        load: crate::load::of(&report.sheets),
+        load: crate::load::of(&report.sheets, report.job),
         conductors: crate::conductors::of(&report.sheets, report.job),
         fault_current: crate::fault::of(&report.sheets),
         disagreements: disagreements(report),

@@ -1,24 +1,15 @@
 //! Do the published schema and the front end's types tell the truth about every answer?
 #![allow(clippy::expect_used, clippy::unwrap_used, clippy::panic)]
 
+mod jobs;
+
 use std::path::Path;
 
+use jobs::{asked, demo_jobs, edited};
 use serde_json::{Map, Value, json};
 
 fn root() -> std::path::PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
-}
-
-fn jobs() -> Vec<String> {
-    let entries = std::fs::read_dir(root().join("examples")).unwrap();
-    let files = entries.map(|e| e.unwrap().path());
-    let mut jobs: Vec<String> = files
-        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
-        .map(|p| std::fs::read_to_string(p).unwrap())
-        .collect();
-    jobs.sort();
-    assert_eq!(jobs.len(), 6);
-    jobs
 }
 
 /// Holds values against a schema. Stricter than JSON Schema asks: an entry that the schema does not name is wrong, too.
@@ -173,14 +164,10 @@ fn answer_schema(command: &str) -> (Holder, Value) {
     (Holder { schema }, one)
 }
 
-fn asked(question: &Value) -> Value {
-    serde_json::from_str(&answers::call::call(&question.to_string())).unwrap()
-}
-
 /// Every answer that the demo jobs give, each command at least once.
 fn answers_of_demo_jobs() -> Vec<Value> {
     let mut questions = Vec::new();
-    for job in jobs() {
+    for (_, job) in demo_jobs() {
         for command in ["check", "face", "move", "cutover", "price"] {
             questions.push(json!({ "command": command, "job": job }));
             questions
@@ -194,6 +181,13 @@ fn answers_of_demo_jobs() -> Vec<Value> {
         let paste = json!({ "command": "paste", "job": job, "board": "P", "picture": "before", "rows": rows });
         questions.push(paste);
         questions.push(json!({ "command": "layout", "job": job }));
+        let tight = json!([
+            { "at": ["after", "boards", "S", "main"], "to": "main_breaker" },
+            { "at": ["after", "boards", "S", "main_amps"], "to": 30 },
+        ]);
+        if job.contains("[before.boards.S]") {
+            questions.push(json!({ "command": "check", "job": edited(&job, &tight) }));
+        }
     }
     let interview = json!({ "edition": "2023", "boards": [{ "id": "P1", "name": "closet" }] });
     questions.push(json!({ "command": "start", "interview": interview }));
@@ -223,7 +217,7 @@ fn every_answer_fits_its_schema_and_has_nothing_that_the_schema_does_not_name() 
 
 #[test]
 fn a_spoiled_answer_does_not_fit() {
-    let answer = asked(&json!({ "command": "check", "job": jobs()[0] }));
+    let answer = asked(&json!({ "command": "check", "job": demo_jobs()[0].1 }));
     let (holder, schema) = answer_schema("check");
     let spoil = |change: &dyn Fn(&mut Value)| {
         let mut spoiled = answer.clone();

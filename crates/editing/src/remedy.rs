@@ -3,27 +3,93 @@
 
 use engine::conductor::Change;
 use engine::sheets::feeder::FeederSheet;
-use model::Job;
+use engine::sheets::larger::NewRating;
+use engine::sheets::remedy;
 use model::house::UTILITY;
+use model::{Job, Wire};
 use serde_json::{Value, json};
 
 use crate::edit::Edit;
+
+/// What somebody plans to do, as a fact.
+fn planned(is: Value) -> Value {
+    json!({ "is": is, "by": "planned" })
+}
+
+fn word(wire: Wire) -> Value {
+    json!(format!("{} {}", wire.size.name(), wire.material))
+}
+
+/// The edits of a change that makes the load of a board fit; none where it is no matter of a field: another method, another board.
+#[must_use]
+pub fn of_load(job: &Job, board: &str, change: &remedy::Change) -> Vec<Edit> {
+    match change {
+        remedy::Change::OtherMethod(_) => Vec::new(),
+        remedy::Change::Setting { load, amperes } => {
+            let at = ["after", "loads", load.as_str(), "managed_limit"];
+            vec![Edit::set(at, planned(json!(amperes.0)))]
+        }
+        remedy::Change::LeftOut { loads } => loads
+            .iter()
+            .map(|load| match job.before.loads.contains_key(load) {
+                true => Edit::set(["after", "loads", load.as_str()], Value::Null),
+                false => Edit::set(["after", "loads", load.as_str(), "future"], true),
+            })
+            .collect(),
+        remedy::Change::LargerRating(new) if new.another_board => Vec::new(),
+        remedy::Change::LargerRating(new) => of_rating(job, board, new),
+    }
+}
+
+fn of_rating(job: &Job, board: &str, new: &NewRating) -> Vec<Edit> {
+    let rating = || planned(json!(new.rating.0));
+    let of_board = |field: &str, to: Value| Edit::set(["after", "boards", board, field], to);
+    let mut edits = Vec::new();
+    if new.main {
+        edits.push(of_board("main_amps", rating()));
+    }
+    if let Some(bus) = new.bus {
+        edits.push(of_board("bus", planned(json!(bus.0))));
+    }
+    let Some(feeder) = new.feeder.as_deref() else {
+        return edits;
+    };
+    let of_feeder = |field: &str, to: Value| Edit::set(["after", "feeders", feeder, field], to);
+    if new.device {
+        edits.push(of_feeder("breaker", rating()));
+    }
+    let wires = [
+        ("wire", new.legs),
+        ("neutral", new.neutral),
+        ("ground", new.ground),
+    ];
+    for (field, wire) in wires {
+        edits.extend(wire.map(|wire| of_feeder(field, planned(word(wire)))));
+    }
+    if new.replaces_conductors() {
+        edits.extend(replaced(job, feeder));
+    }
+    edits
+}
+
+/// Other conductors in a feeder that was there are a new feeder.
+fn replaced(job: &Job, feeder: &str) -> Option<Edit> {
+    let stated = job.after.feeders.get(feeder)?;
+    let was_there = job.before.feeders.contains_key(feeder) && !stated.replaced;
+    was_there.then(|| Edit::set(["after", "feeders", feeder, "replaced"], true))
+}
 
 /// The edits of a change to a feeder; none where it is no matter of a field: another arrangement of boards, terminals of equipment that stays.
 #[must_use]
 pub fn of_feeder(job: &Job, feeder: &FeederSheet<'_>, change: &Change) -> Vec<Edit> {
     let set = |field: &str, to: Value| Edit::set(["after", "feeders", feeder.id, field], to);
-    let planned = |is: Value| json!({ "is": is, "by": "planned" });
     let Some(stated) = job.after.feeders.get(feeder.id) else {
         return Vec::new();
     };
     match change {
         Change::NextSize(wire) | Change::Copper(wire) => {
-            let word = format!("{} {}", wire.size.name(), wire.material);
-            let mut edits = vec![set("wire", planned(json!(word)))];
-            if job.before.feeders.contains_key(feeder.id) && !stated.replaced {
-                edits.push(set("replaced", json!(true)));
-            }
+            let mut edits = vec![set("wire", planned(word(*wire)))];
+            edits.extend(replaced(job, feeder.id));
             edits
         }
         // The device of the service conductors is the main of the board they feed.

@@ -273,3 +273,24 @@ fn the_readme_shows_what_the_report_says() {
         );
     }
 }
+
+/// A car charger on a service of 80 A. By 220.83 the rest of the house comes to 16,408 VA; 40 % of 30 A x 240 V on top make 19,288 VA, 80.4 A.
+#[test]
+fn a_load_that_does_not_fit_is_told_with_what_makes_it_fit() {
+    let text = std::fs::read_to_string(root().join("examples/swap-clean.toml")).expect("the job");
+    let tight = text
+        .replace("edition = \"2017\"", "edition = \"2023\"")
+        .replace("main_amps = { is = 150,", "main_amps = { is = 80,");
+    let charger = "[after.loads]\ncharger = { kind = \"vehicle_charger\", amps = 40, volts = 240 }\n[after.circuits]\ncar = { board = \"S\", loads = [\"charger\"] }\n";
+    let path = run::file("tight.toml", format!("{tight}\n{charger}").as_bytes());
+    check(
+        &["check", &path],
+        1,
+        &[
+            "TOO MUCH 84 A calculated, and 80 A holds it",
+            "`charger` under a listed energy management system, set to 30 A at most: 80 A against 80 A [NEC 2023 220.70 and 750.30",
+            "`charger` left for later: 68 A against 80 A",
+            "a 100 A main breaker in `S`: 84 A against 100 A [NEC 2023 Table 240.6(A)",
+        ],
+    );
+}

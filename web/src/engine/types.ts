@@ -212,6 +212,12 @@ export interface LoadOfBoard {
   recommended: LoadMethod;
   /** Why that one. */
   why: string;
+  /** What holds it: the device that protects its bus, and the device of its feeder where that is smaller. */
+  held_to_a: number | null;
+  /** Whether that is enough for the load by the recommended method. */
+  fits: CheckVerdict;
+  /** Single changes that make it fit where it does not, each tried by the same calculation; none when it fits. */
+  remedies: LoadRemedy[];
   /** Every method that was run. */
   methods: LoadByMethod[];
   /** Readings that were taken where a sentence can be read in two ways. */
@@ -222,6 +228,143 @@ export interface LoadOfBoard {
 
 /** The methods of calculation. */
 export type LoadMethod = 'standard' | 'optional' | 'existing' | 'measured' | 'multifamily' | 'two_family' | 'managed';
+
+/** The answer to "is it enough?". */
+export type CheckVerdict = 'pass' | 'fail' | 'cannot_tell';
+
+/** A change that makes the load fit, and what it comes to. */
+export interface LoadRemedy {
+  change: LoadChange;
+  text: string;
+  /** What it comes to. */
+  comes_to: LoadComesTo;
+  /** What has to be seen to beside it. */
+  notes: string[];
+  /** Sections it rests on. */
+  cites: Cite[];
+  /** How far what it rests on was checked. */
+  check: CheckStatus;
+  /** Other boards whose load does not fit even so. */
+  still_over: string[];
+  /** Calculations that end otherwise with it. */
+  verdicts: TurnedVerdict[];
+  /** What makes the change in the picture after the work; none where it is no matter of a field. */
+  edits: Edit[];
+}
+
+/** One change that makes the load of a board fit. */
+export type LoadChange = {
+  other_method: LoadMethod;
+} | {
+  setting: {
+    /** The charger. */
+    load: LoadId;
+    /** Setting of one. */
+    amperes: number;
+  };
+} | {
+  left_out: {
+    /** The loads. */
+    loads: LoadId[];
+  };
+} | {
+  larger_rating: NewRating;
+};
+
+/** A larger rating, with what has to go with it. */
+export interface NewRating {
+  /** The rating. */
+  rating: number;
+  /** The main breaker of the board gets it. */
+  main: boolean;
+  /** The device at the supply end of its feeder gets it. */
+  device: boolean;
+  /** The bus of the planned board gets it. */
+  bus: number | null;
+  /** The board stays, and its bus is rated less: another board, which is no matter of a field. */
+  another_board: boolean;
+  /** What feeds the board. */
+  feeder: string | null;
+  /** Legs of that, where those planned are not enough. */
+  legs: string | null;
+  /** Its neutral likewise. */
+  neutral: string | null;
+  /** Its equipment ground likewise. */
+  ground: string | null;
+}
+
+/** The load of a board as it stands, and with the change. */
+export interface LoadComesTo {
+  /** Method it is then built on. */
+  method: LoadMethod;
+  /** Load as planned, in whole amperes. */
+  load_now_a: number;
+  /** What holds it as planned. */
+  held_to_now_a: number;
+  /** Load with the change, in whole amperes. */
+  load_a: number;
+  /** What holds it with the change. */
+  held_to_a: number;
+}
+
+/** A section or table of one edition, for example `NFPA 70-2023 220.45`, and how far the number was checked. */
+export interface Cite {
+  /** The edition the section number belongs to. */
+  edition: Edition;
+  /** Section or table as the edition numbers it, for example `Table 310.16`. Shared, so that a copy is cheap. */
+  section: string;
+  /** How far the number itself was checked. */
+  check: CheckStatus;
+}
+
+/** How far a value was checked. Ordered from weakest to strongest, so that the least of several is their `min`. */
+export type CheckStatus = 'not found' | 'memory' | '1 source' | '2+ sources' | 'arithmetic';
+
+/** A calculation that ends otherwise with a change. */
+export interface TurnedVerdict {
+  /** What is judged, in words. */
+  what: string;
+  /** As planned; `null` where it is not made. */
+  now: CheckVerdict | null;
+  /** With the change; `null` where it is no longer made. */
+  then: CheckVerdict | null;
+}
+
+/** One change. */
+export type Edit = {
+  /** Path of the job file, for example `["before", "circuits", "fridge", "amps"]`. Places in lists count from 0. */
+  at: string[];
+  /** The value: bare, `{ is, by }`, or `"unknown"`. */
+  to: unknown;
+} | {
+  /** Path of the thing. */
+  at: string[];
+  /** Its new name. */
+  rename: string;
+} | {
+  /** Path of the thing. */
+  at: string[];
+  /** Name of the second. */
+  copy: string;
+} | {
+  /** Path of the board. */
+  at: string[];
+  /** The place. */
+  place: PlaceOnWall;
+};
+
+/** A place for a panel. */
+export interface PlaceOnWall {
+  /** The wall. */
+  wall: string;
+  /** Left edge of the cabinet from the wall's left end, inches. */
+  x: number;
+  /** What becomes of the old cabinet. */
+  way: PanelWay;
+}
+
+/** What becomes of the old cabinet. */
+export type PanelWay = 'splice_box' | 'removed' | 'in_place';
 
 /** What one method comes to. */
 export interface LoadByMethod {
@@ -264,9 +407,6 @@ export interface LeastValue {
   missing: string[];
 }
 
-/** How far a value was checked. Ordered from weakest to strongest, so that the least of several is their `min`. */
-export type CheckStatus = 'not found' | 'memory' | '1 source' | '2+ sources' | 'arithmetic';
-
 /** What conductors are held to; the worksheets stand apart. */
 export interface Conductors {
   feeders: FeederResult[];
@@ -304,9 +444,6 @@ export interface FeederResult {
   worksheet: string;
 }
 
-/** The answer to "is it enough?". */
-export type CheckVerdict = 'pass' | 'fail' | 'cannot_tell';
-
 /** A value with its bounds and the facts that would narrow them. Equal bounds are an exact value. */
 export interface FoundAmperes {
   /** Not below this, when that can be told. */
@@ -334,42 +471,6 @@ export type FeederChange = {
   /** in A */
   smaller_device: number;
 } | 'carry_whole_dwelling' | 'terminals75';
-
-/** One change. */
-export type Edit = {
-  /** Path of the job file, for example `["before", "circuits", "fridge", "amps"]`. Places in lists count from 0. */
-  at: string[];
-  /** The value: bare, `{ is, by }`, or `"unknown"`. */
-  to: unknown;
-} | {
-  /** Path of the thing. */
-  at: string[];
-  /** Its new name. */
-  rename: string;
-} | {
-  /** Path of the thing. */
-  at: string[];
-  /** Name of the second. */
-  copy: string;
-} | {
-  /** Path of the board. */
-  at: string[];
-  /** The place. */
-  place: PlaceOnWall;
-};
-
-/** A place for a panel. */
-export interface PlaceOnWall {
-  /** The wall. */
-  wall: string;
-  /** Left edge of the cabinet from the wall's left end, inches. */
-  x: number;
-  /** What becomes of the old cabinet. */
-  way: PanelWay;
-}
-
-/** What becomes of the old cabinet. */
-export type PanelWay = 'splice_box' | 'removed' | 'in_place';
 
 /** A conductor that must have at least a size. */
 export interface SmallestSize {
@@ -555,16 +656,6 @@ export interface Finding {
 export type FindingVerdict = 'not required' | 'required' | 'met' | 'cannot tell if met' | 'cannot tell if it applies';
 
 export type Bites = 'signing' | 'cut-over' | 'inspection';
-
-/** A section or table of one edition, for example `NFPA 70-2023 220.45`, and how far the number was checked. */
-export interface Cite {
-  /** The edition the section number belongs to. */
-  edition: Edition;
-  /** Section or table as the edition numbers it, for example `Table 310.16`. Shared, so that a copy is cheap. */
-  section: string;
-  /** How far the number itself was checked. */
-  check: CheckStatus;
-}
 
 /** Cost of the usual remedy. */
 export interface RemedyCost {

@@ -66,7 +66,7 @@ impl Method {
 
 impl Method {
     /// The section the method rests on.
-    pub(super) const fn subject(self) -> Subject {
+    pub(crate) const fn subject(self) -> Subject {
         match self {
             Self::Standard => Subject::StandardLoad,
             Self::Optional => Subject::Optional,

@@ -9,8 +9,10 @@ use model::id::LoadId;
 use model::units::{Amperes, VoltAmperes};
 use rulebook::tables::TablesIn;
 
+use super::remedy::{Remedy, device_ahead};
+use crate::conductor::Verdict;
 use crate::load::{Comparison, Dwelling, Outcome, Share, Units, all_methods, all_methods_of};
-use crate::tree::{Role, SupplyTree};
+use crate::tree::{Node, Role, SupplyTree};
 
 /// Load on one board.
 #[derive(Clone, Debug)]
@@ -21,6 +23,10 @@ pub struct BoardLoad<'j> {
     pub share: Share,
     /// Every method that was run.
     pub comparison: Comparison,
+    /// What holds it: the device that protects its bus, and the device of its feeder where that is smaller.
+    pub held_to: Fact<Amperes>,
+    /// What would make it fit where it does not, each tried out; empty when it fits or they were not sought.
+    pub remedies: Vec<Remedy>,
     /// Choices made where the survey left a gap, each on the safe side.
     pub said: Vec<String>,
 }
@@ -36,6 +42,19 @@ impl BoardLoad<'_> {
     #[must_use]
     pub fn amperes(&self) -> Option<Amperes> {
         self.outcome().and_then(|o| o.rounded.exact())
+    }
+
+    /// Whether what holds the load is enough for it.
+    #[must_use]
+    pub fn fits(&self) -> Verdict {
+        let (Some(outcome), Some(held_to)) = (self.outcome(), self.held_to.get()) else {
+            return Verdict::CannotTell;
+        };
+        match outcome.rounded.exact() {
+            _ if outcome.rounded.lower_bound() > held_to => Verdict::Fail,
+            Some(_) => Verdict::Pass,
+            None => Verdict::CannotTell,
+        }
     }
 }
 
@@ -65,6 +84,27 @@ pub(super) fn of_boards<'j>(
         .filter(|(_, n)| n.role != Role::Unfed);
     fed.map(|(place, _)| of_board(place, house, before, tree, book))
         .collect()
+}
+
+/// Load on one board; none when nothing feeds it.
+pub(super) fn of_one<'j>(
+    board: &str,
+    house: &'j House,
+    before: Option<&House>,
+    tree: &SupplyTree<'j>,
+    book: &TablesIn<'_>,
+) -> Option<BoardLoad<'j>> {
+    let fed = |n: &Node<'_>| n.id == board && n.role != Role::Unfed;
+    let place = tree.nodes.iter().position(fed)?;
+    Some(of_board(place, house, before, tree, book))
+}
+
+fn held_to(node: &Node<'_>) -> Fact<Amperes> {
+    let ahead = node.feeder.and_then(|(_, f)| device_ahead(f));
+    match (node.protected_by.get(), ahead) {
+        (Some(own), Some(ahead)) if ahead < own => Fact::derived(ahead),
+        _ => node.protected_by.clone(),
+    }
 }
 
 fn of_board<'j>(
@@ -133,6 +173,8 @@ fn of_board<'j>(
         board: name,
         share,
         comparison,
+        held_to: held_to(node),
+        remedies: Vec::new(),
         said,
     }
 }

@@ -1,7 +1,7 @@
 //! Every calculation of one picture: load, feeders, fault current, busbars, fill, from the job as surveyed to worksheets.
 //! Sources: the modules it calls, each by edition. Nothing is worked out twice; what is unknown stays so and is named.
 //!
-//! - [`load`]: the dwelling, or a board's share of it, as the load calculation wants it;
+//! - [`load`]: the dwelling, or a board's share of it, as the load calculation wants it; [`remedy`], [`larger`], [`turned`]: what would make it fit;
 //! - [`feeder`]: conductors, device, neutral, ground, voltage drop and raceway of each feeder;
 //! - [`fault`]: short-circuit current at each board;
 //! - [`circuit`]: breaker against conductor of each branch circuit;
@@ -12,7 +12,10 @@ pub mod cabinet;
 pub mod circuit;
 pub mod fault;
 pub mod feeder;
+pub mod larger;
 pub mod load;
+pub mod remedy;
+pub mod turned;
 
 use model::house::{House, System};
 use rulebook::tables::TablesIn;
@@ -53,7 +56,7 @@ pub struct Sheets<'j> {
 /// How far the calculations go.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Depth {
-    /// With the smallest changes that would make a failing feeder pass.
+    /// With the changes that would make a load fit and a failing feeder pass.
     Remedies,
     /// What is so, and no more: for going through many jobs.
     Verdicts,
@@ -74,7 +77,7 @@ pub fn all<'j>(
         feeders.iter_mut().for_each(|f| f.seek_changes(book));
     }
     let (faults, fault_worksheets) = fault::of_tree(house, tree, book);
-    Sheets {
+    let mut sheets = Sheets {
         buses: cabinet::buses(house, tree, book),
         circuits: circuit::of_house(house, book),
         splices: cabinet::splices(house, before, book),
@@ -84,7 +87,14 @@ pub fn all<'j>(
         feeders,
         faults,
         fault_worksheets,
+    };
+    if depth == Depth::Remedies {
+        let remedies = remedy::of_boards(house, before, &sheets, tree, book);
+        for (load, remedies) in sheets.loads.iter_mut().zip(remedies) {
+            load.remedies = remedies;
+        }
     }
+    sheets
 }
 
 /// System of the picture; 120/240 V where nobody said, which each feeder then tells in [`FeederSheet::said`].

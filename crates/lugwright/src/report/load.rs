@@ -2,11 +2,13 @@
 //! VA and amperes; a sum with a gap is a least value with the gap named.
 
 use engine::Quantity;
+use engine::conductor::Verdict;
 use engine::load::{Outcome, Standing, Told};
 use engine::sheets::Sheets;
 use engine::sheets::load::BoardLoad;
 use model::units::Unit;
 
+use super::feeders::word;
 use crate::page::{Page, columns};
 
 /// Writes every board's load.
@@ -82,6 +84,57 @@ fn board(page: &mut Page, load: &BoardLoad<'_>) {
     }
     for said in &load.said {
         page.paragraph("! ", said);
+    }
+    fits(page, load);
+}
+
+/// What is said when the load is more than what holds it, and what would help.
+fn fits(page: &mut Page, load: &BoardLoad<'_>) {
+    let (Verdict::Fail, Some(outcome), Some(held_to)) =
+        (load.fits(), load.outcome(), load.held_to.get())
+    else {
+        return;
+    };
+    page.paragraph(
+        "TOO MUCH  ",
+        &format!(
+            "{} calculated, and {held_to} holds it",
+            told(&outcome.rounded)
+        ),
+    );
+    if load.remedies.is_empty() {
+        page.line("  No single change that was tried makes it fit.");
+        return;
+    }
+    page.line("Any one of these makes it fit, each tried by the same calculation:");
+    for remedy in &load.remedies {
+        let to = &remedy.comes_to;
+        let cites: Vec<String> = remedy.cites.iter().map(ToString::to_string).collect();
+        page.paragraph(
+            "  - ",
+            &format!(
+                "{}: {} against {} [{}; checked: {}]",
+                remedy.text,
+                to.load_a,
+                to.held_to_a,
+                cites.join(", "),
+                remedy.check
+            ),
+        );
+        for turned in &remedy.verdicts {
+            let say = |v: Option<Verdict>| v.map_or("not made", word);
+            let (now, then) = (say(turned.now), say(turned.then));
+            page.paragraph("    ", &format!("{}: {now}, then {then}", turned.what));
+        }
+        for board in &remedy.still_over {
+            page.paragraph(
+                "    ",
+                &format!("`{board}` is still too small for its load"),
+            );
+        }
+        for note in &remedy.notes {
+            page.paragraph("    ", note);
+        }
     }
 }
 

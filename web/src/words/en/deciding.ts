@@ -13,7 +13,7 @@ export const deciding = {
   'remedy.title': 'Changes that make it hold',
   'remedy.apply': 'Do this',
   'remedy.apply_what': 'Do this: {what}',
-  'remedy.by_hand': 'plan it in the walk-through',
+  'remedy.by_hand': 'by hand',
   'deciding.board': 'Board',
   'deciding.legend': 'What the marks mean',
   'deciding.at_least': 'at least',
