@@ -7,6 +7,7 @@ use editing::layout::{Arrangement, Spaces};
 use editing::paste::{Pasted, Picture, paste};
 use editing::start::{Interview, start};
 use editing::{Edit, Reading};
+use engine::face::{Stands, stands};
 use model::{JobFile, Mistakes};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -51,6 +52,13 @@ pub enum EditQuestion {
         picture: Picture,
         /// Rows with a header line; cells between tabs, semicolons or commas.
         rows: String,
+    },
+    /// What stands in which space of a board, before the work and after it, as the job states it?
+    Board {
+        /// Text of the job file.
+        job: String,
+        /// The board.
+        board: String,
     },
     /// Is this arrangement of breakers legal, and how do the legs stand?
     Layout {
@@ -143,6 +151,29 @@ pub enum PasteCommand {
     Paste,
 }
 
+/// The answer to `board`.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BoardAnswer {
+    /// Number of the form, 1.
+    pub format: u32,
+    /// `board`.
+    pub command: BoardCommand,
+    /// The board.
+    pub board: String,
+    /// As it is; `null` where it is new.
+    pub before: Option<Stands>,
+    /// As it is planned; `null` where it goes.
+    pub after: Option<Stands>,
+}
+
+/// `board`.
+#[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum BoardCommand {
+    /// `board`.
+    Board,
+}
+
 /// The answer to `layout`.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct LayoutAnswer {
@@ -164,7 +195,7 @@ pub enum LayoutCommand {
 }
 
 /// Names of the commands of this module.
-const COMMANDS: [&str; 5] = ["read", "edit", "start", "paste", "layout"];
+const COMMANDS: [&str; 6] = ["read", "edit", "start", "paste", "board", "layout"];
 
 #[derive(Deserialize)]
 struct Peek {
@@ -221,6 +252,16 @@ fn decide(question: EditQuestion) -> Result<String, Wrong> {
                 format: 1,
                 command: PasteCommand::Paste,
                 pasted: pasted.map_err(|m| call::mistakes(&m, m.text()))?,
+            }))
+        }
+        EditQuestion::Board { job, board } => {
+            let file = reading::job_file(&job)?;
+            Ok(written(&BoardAnswer {
+                format: 1,
+                command: BoardCommand::Board,
+                before: stands(&file.job.before, &board),
+                after: stands(&file.job.after, &board),
+                board,
             }))
         }
         EditQuestion::Layout { job, board, spaces } => Ok(written(&LayoutAnswer {

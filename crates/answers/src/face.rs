@@ -3,10 +3,9 @@
 use std::collections::BTreeMap;
 
 use editing::Edit;
-use engine::face::{Change, CircuitLoad, Face, Legs, Occupant, Proof, Score, Size};
+use engine::face::{CircuitLoad, Face, Held, Legs, Proof, Score, Size, Sort};
 use engine::worksheet::Worksheet;
 use model::Job;
-use model::house::Leg;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -19,8 +18,10 @@ pub struct FaceOfBoard<'r> {
     /// Why not, where there is none.
     why_not: Option<String>,
     /// What would help where nothing fits, each tried out.
-    changes_that_fit: &'r [Change],
-    spaces: Vec<SpaceOnFace>,
+    changes_that_fit: Vec<FaceChange<'r>>,
+    spaces: Vec<Held>,
+    /// The same of the board before the work, as the job states it; none where it is new. Of what sits there nothing older is told.
+    spaces_before: &'r [Held],
     /// Legs before the work, where positions and legs are known.
     before: Option<LegsBefore<'r>>,
     after: Option<LegsAfter>,
@@ -39,21 +40,16 @@ pub struct FaceOfBoard<'r> {
     worksheets: [&'r Worksheet; 1],
 }
 
-/// A space.
+/// A change that makes everything fit.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct SpaceOnFace {
-    /// Number on the label.
-    number: u32,
-    /// Column, from the left.
-    column: u8,
-    /// Row, from the top.
-    row: u16,
-    /// Leg its stab is on.
-    leg: Leg,
-    /// The label allows a tandem breaker here.
-    tandem_allowed: bool,
-    /// What sits in it; two halves of a tandem breaker are two.
-    occupants: Vec<Occupant>,
+pub struct FaceChange<'r> {
+    change: &'r Sort,
+    /// What to change, in words.
+    what: &'r str,
+    /// How much is changed: spaces, circuits or facts.
+    amount: u32,
+    /// What makes the change in the picture after the work; none where it is no matter of a field.
+    edits: Vec<Edit>,
 }
 
 /// Legs as they stand.
@@ -75,21 +71,28 @@ pub struct LegsAfter {
 pub fn of<'r>(face: &'r Face, job: &Job) -> FaceOfBoard<'r> {
     let problem = &face.prepared.problem;
     let spaces = problem.spaces.iter().zip(face.occupants());
-    let spaces = spaces.map(|(space, occupants)| SpaceOnFace {
+    let spaces = spaces.map(|(space, occupants)| Held {
         number: space.number,
         column: space.column,
         row: space.row,
-        leg: space.leg,
+        leg: Some(space.leg),
         tandem_allowed: space.tandem,
         occupants,
     });
     let layout = face.layout.as_ref();
+    let changes = face.changes.iter().map(|change| FaceChange {
+        change: &change.sort,
+        what: &change.what,
+        amount: change.amount,
+        edits: editing::remedy::of_face(job, &problem.board, change),
+    });
     FaceOfBoard {
         board: &problem.board,
         fits: layout.is_ok(),
         why_not: layout.err().map(ToString::to_string),
-        changes_that_fit: &face.changes,
+        changes_that_fit: changes.collect(),
         spaces: spaces.collect(),
+        spaces_before: &face.spaces_before,
         before: face.before.as_ref().map(|(legs, left_out)| LegsBefore {
             legs: *legs,
             left_out,

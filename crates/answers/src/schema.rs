@@ -6,7 +6,9 @@ use schemars::generate::{SchemaGenerator, SchemaSettings};
 use serde_json::{Map, Value, json};
 
 use crate::call::{CheckAnswer, CutoverAnswer, FaceAnswer, MoveAnswer, PriceAnswer};
-use crate::edits::{EditAnswer, EditQuestion, LayoutAnswer, PasteAnswer, ReadAnswer, StartAnswer};
+use crate::edits::{
+    BoardAnswer, EditAnswer, EditQuestion, LayoutAnswer, PasteAnswer, ReadAnswer, StartAnswer,
+};
 use crate::question::Question;
 use crate::wrong::Wrong;
 
@@ -47,6 +49,8 @@ enum Answers {
     Start(StartAnswer),
     /// Circuits of a spreadsheet.
     Paste(PasteAnswer),
+    /// What stands in which space.
+    Board(BoardAnswer),
     /// How an arrangement of breakers stands.
     Layout(LayoutAnswer),
     /// Something is wrong.

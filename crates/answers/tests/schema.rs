@@ -181,6 +181,9 @@ fn answers_of_demo_jobs() -> Vec<Value> {
         let paste = json!({ "command": "paste", "job": job, "board": "P", "picture": "before", "rows": rows });
         questions.push(paste);
         questions.push(json!({ "command": "layout", "job": job }));
+        for board in ["P", "Q", "S", "nowhere"] {
+            questions.push(json!({ "command": "board", "job": job, "board": board }));
+        }
         let tight = json!([
             { "at": ["after", "boards", "S", "main"], "to": "main_breaker" },
             { "at": ["after", "boards", "S", "main_amps"], "to": 30 },

@@ -2,6 +2,7 @@
 //! Source: the changes themselves, each tried by the engine on the picture after the work. Amperes, conductor sizes.
 
 use engine::conductor::Change;
+use engine::face::{self, Field};
 use engine::sheets::feeder::FeederSheet;
 use engine::sheets::larger::NewRating;
 use engine::sheets::remedy;
@@ -77,6 +78,24 @@ fn replaced(job: &Job, feeder: &str) -> Option<Edit> {
     let stated = job.after.feeders.get(feeder)?;
     let was_there = job.before.feeders.contains_key(feeder) && !stated.replaced;
     was_there.then(|| Edit::set(["after", "feeders", feeder, "replaced"], true))
+}
+
+/// The edits of a change that makes a board's face fit; none where it is no matter of a field.
+#[must_use]
+pub fn of_face(job: &Job, board: &str, change: &face::Change) -> Vec<Edit> {
+    let of_board = |field: &str, to: Value| Edit::set(["after", "boards", board, field], to);
+    let each = face::fields(job, board, &change.sort).into_iter();
+    each.map(|field| match field {
+        Field::SpareSpaces(spare) => of_board("spare_spaces", json!(spare)),
+        Field::CircuitUnpinned(id) => Edit::set(["after", "circuits", &id, "pinned"], false),
+        Field::DeviceUnpinned(id) => {
+            Edit::set(["after", "boards", board, "devices", &id, "pinned"], false)
+        }
+        Field::TandemSpaces(spaces) => of_board("tandem_spaces", planned(json!(spaces))),
+        Field::Spaces(spaces) => of_board("spaces", planned(json!(spaces))),
+        Field::PolesListed(poles) => of_board("poles_listed", planned(json!(poles))),
+    })
+    .collect()
 }
 
 /// The edits of a change to a feeder; none where it is no matter of a field: another arrangement of boards, terminals of equipment that stays.

@@ -2,7 +2,7 @@
 /* eslint-disable */
 
 /** An answer; its `command` tells to which question. */
-export type Answer = CheckAnswer | FaceAnswer | MoveAnswer | CutoverAnswer | PriceAnswer | ReadAnswer | EditAnswer | StartAnswer | PasteAnswer | LayoutAnswer | ErrorAnswer;
+export type Answer = CheckAnswer | FaceAnswer | MoveAnswer | CutoverAnswer | PriceAnswer | ReadAnswer | EditAnswer | StartAnswer | PasteAnswer | BoardAnswer | LayoutAnswer | ErrorAnswer;
 
 /** An answer about a job: what every answer begins with, then what was asked. */
 export interface CheckAnswer {
@@ -821,6 +821,8 @@ export interface FaceAnswer {
   /** What would help where nothing fits, each tried out. */
   changes_that_fit: FaceChange[];
   spaces: SpaceOnFace[];
+  /** The same of the board before the work, as the job states it; none where it is new. Of what sits there nothing older is told. */
+  spaces_before: SpaceOnFace[];
   /** Legs before the work, where positions and legs are known. */
   before: LegsBefore | null;
   after: LegsAfter | null;
@@ -845,13 +847,29 @@ export interface FaceAnswer {
 
 /** A change that makes everything fit. */
 export interface FaceChange {
+  change: FaceChangeSort;
   /** What to change, in words. */
   what: string;
   /** How much is changed: spaces, circuits or facts. */
   amount: number;
+  /** What makes the change in the picture after the work; none where it is no matter of a field. */
+  edits: Edit[];
 }
 
-/** A space. */
+/** Sorts of change. */
+export type FaceChangeSort = {
+  fewer_spares: number;
+} | {
+  unpinned: string[];
+} | {
+  tandems: number[];
+} | {
+  larger_box: number;
+} | {
+  second_board: string[];
+};
+
+/** A space, and what is in it. */
 export interface SpaceOnFace {
   /** Number on the label. */
   number: number;
@@ -859,8 +877,8 @@ export interface SpaceOnFace {
   column: number;
   /** Row, from the top. */
   row: number;
-  /** Leg its stab is on. */
-  leg: Leg;
+  /** Leg its stab is on; `null` where nobody knows the legs. */
+  leg: Leg | null;
   /** The label allows a tandem breaker here. */
   tandem_allowed: boolean;
   /** What sits in it; two halves of a tandem breaker are two. */
@@ -878,6 +896,8 @@ export interface Occupant {
   serves: string;
   /** The whole breaker: both circuits of a tied pair. */
   breaker: string;
+  /** The space as a job file writes it, `19A` for half of one. */
+  space: string;
   /** The breaker begins in this space and takes so many. */
   width: number | null;
   /** It is half of a tandem breaker. */
@@ -2833,6 +2853,54 @@ export interface CellMistake {
   expected: string;
 }
 
+/** The answer to `board`. */
+export interface BoardAnswer {
+  /** Number of the form, 1. */
+  format: number;
+  /** `board`. */
+  command: BoardCommand;
+  /** The board. */
+  board: string;
+  /** As it is; `null` where it is new. */
+  before: BoardAsStated | null;
+  /** As it is planned; `null` where it goes. */
+  after: BoardAsStated | null;
+}
+
+/** `board`. */
+export type BoardCommand = 'board';
+
+/** A board with everything on it. */
+export interface BoardAsStated {
+  /** Its spaces by column and row; none while nobody says how many there are. */
+  spaces: SpaceOnFace[];
+  /** Everything on it, by name. */
+  things: { [name: string]: ThingOnBoard };
+  /** Outside width of its cabinet, the usual one where nobody measured it, inches. */
+  width_in: number;
+  /** Outside height of its cabinet, inches. */
+  height_in: number | null;
+}
+
+/** One thing on a board, with a space or without. */
+export interface ThingOnBoard {
+  /** What sort of thing. */
+  kind: KindOnBoard;
+  /** What it serves. */
+  serves: string;
+  /** Rating of its breaker. */
+  amps: number | null;
+  /** Spaces it takes. */
+  poles: number;
+  /** It stays where it is. */
+  pinned: boolean;
+  /** Its spaces as the job states them, `19A` for half of one; none where nobody says. */
+  spaces: string[];
+}
+
+/** Sorts of things on a board. */
+export type KindOnBoard = 'circuit' | 'feeder' | 'source' | 'device';
+
 /** The answer to `layout`. */
 export interface LayoutAnswer {
   /** Number of the form, 1. */
@@ -3003,6 +3071,12 @@ export type EditQuestion = {
   /** Rows with a header line; cells between tabs, semicolons or commas. */
   rows: string;
 } | {
+  command: 'board';
+  /** Text of the job file. */
+  job: string;
+  /** The board. */
+  board: string;
+} | {
   command: 'layout';
   /** Text of the job file. */
   job: string;
@@ -3074,5 +3148,6 @@ export interface AnswerTo {
   edit: EditAnswer;
   start: StartAnswer;
   paste: PasteAnswer;
+  board: BoardAnswer;
   layout: LayoutAnswer;
 }

@@ -8,10 +8,11 @@ use serde::Serialize;
 
 use super::build::{Prepared, Unfit, leg_before, number, prepare};
 use super::problem::{LEVEL_UNITS, Problem, Seat};
-use super::remedy::{Change, changes};
+use super::remedy::{Change, changes_in};
 use super::score::{poles, spaces_of};
 use super::size::{Size, recommend};
 use super::solve::{Layout, Unsolved, solve_within, usual_effort};
+use super::stands::{Held, stands};
 use crate::check::Report;
 use crate::worksheet::{Line, Quantity, Worksheet};
 
@@ -47,6 +48,8 @@ pub struct Occupant {
     pub serves: String,
     /// The whole breaker: both circuits of a tied pair.
     pub breaker: String,
+    /// The space as a job file writes it, `19A` for half of one.
+    pub space: String,
     /// The breaker begins in this space and takes so many.
     pub width: Option<u8>,
     /// It is half of a tandem breaker.
@@ -66,6 +69,8 @@ pub struct Face {
     pub layout: Result<Layout, Unsolved>,
     /// When there is none: what would help, each tried out.
     pub changes: Vec<Change>,
+    /// Spaces of the board before the work; none where it is new.
+    pub spaces_before: Vec<Held>,
     /// Legs before the work, where positions and legs are known, with the circuits that are left out.
     pub before: Option<(Legs, Vec<String>)>,
     /// Legs of the layout.
@@ -102,12 +107,20 @@ impl Face {
                     .filter(|s| !tied || *s == space)
                     .map(|s| problem.spaces[*s].number)
                     .collect();
+                let number = problem.spaces[*space].number;
+                // Halves of one tandem breaker: the first is A, the second B.
+                let letter = if all[*space].is_empty() { 'A' } else { 'B' };
                 let stays = (!old.is_empty())
                     .then(|| old.len() == mine.len() && mine.iter().all(|n| old.contains(n)));
                 all[*space].push(Occupant {
                     name: name.clone(),
                     serves: self.prepared.serves.get(name).cloned().unwrap_or_default(),
                     breaker: item.id.clone(),
+                    space: if seat.half {
+                        format!("{number}{letter}")
+                    } else {
+                        number.to_string()
+                    },
                     width: (at == 0).then_some(item.width),
                     half: seat.half,
                     old,
@@ -139,14 +152,16 @@ pub fn face_within(report: &Report<'_>, board: &str, effort: Option<usize>) -> R
     let layout = solve_within(&prepared.problem, effort);
     let changes = match &layout {
         Ok(_) => Vec::new(),
-        Err(_) => changes(&prepared.problem),
+        Err(_) => changes_in(report, &prepared.problem),
     };
     let after = layout
         .as_ref()
         .ok()
         .map(|l| legs(&prepared.problem, &l.seats));
     let size = recommend(report, &prepared);
+    let was = stands(&report.job.before, board);
     let mut face = Face {
+        spaces_before: was.map(|s| s.spaces).unwrap_or_default(),
         before: before(report, &prepared),
         after,
         worksheet: Worksheet::new(

@@ -21,7 +21,7 @@ use crate::conductor::Verdict;
 /// A leg's voltage to neutral, for the share of a breaker that its continuous load takes.
 const LINE_TO_NEUTRAL: f64 = 120.0;
 /// Cabinet where nobody measured it, inches.
-const USUAL_WIDTH: f64 = 14.25;
+pub(super) const USUAL_WIDTH: f64 = 14.25;
 /// Conductor from the gutter to the breaker's terminal, inches.
 const TURN_IN: f64 = 3.0;
 
@@ -114,21 +114,28 @@ pub fn prepare(report: &Report<'_>, board: &str) -> Result<Prepared, Unfit> {
     Ok(build.prepared)
 }
 
+/// Column and row of a space, numbered from 1, on a board of so many.
+pub(super) const fn place_of(number: u32, count: u32, numbering: Numbering) -> (u8, u16) {
+    let rows = count.div_ceil(2);
+    let (at, rows) = (number.saturating_sub(1), if rows == 0 { 1 } else { rows });
+    let (column, row) = match numbering {
+        Numbering::Across => (at % 2, at / 2),
+        Numbering::Down => (at / rows, at % rows),
+    };
+    (column as u8, row as u16)
+}
+
 /// The spaces of a board, by column and row.
 fn spaces(count: u32, board: &Board, legs: &LegRows) -> Vec<Space> {
-    let rows = count.div_ceil(2);
     let tandem = board.tandem_spaces.known();
     let mut spaces: Vec<Space> = (1..=count)
         .map(|number| {
-            let (column, row) = match board.numbering {
-                Numbering::Across => ((number - 1) % 2, (number - 1) / 2),
-                Numbering::Down => ((number - 1) / rows, (number - 1) % rows),
-            };
+            let (column, row) = place_of(number, count, board.numbering);
             Space {
                 number,
-                column: column as u8,
-                row: row as u16,
-                leg: legs.of_row(row as usize),
+                column,
+                row,
+                leg: legs.of_row(usize::from(row)),
                 tandem: tandem.is_some_and(|t| t.contains(&number)),
             }
         })

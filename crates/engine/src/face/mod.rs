@@ -7,7 +7,7 @@
 //!
 //! - [`problem`]: the board, its spaces and what needs a place; [`score`]: is a layout legal, and how good is it;
 //! - [`prepare`]: from a job to the problem of a board; [`face`]: the whole answer;
-//! - [`recommend`]: how large a box; [`changes`]: what would help when nothing fits;
+//! - [`stands`]: a board as a picture states it; [`recommend`]: how large a box; [`changes`]: what would help when nothing fits;
 //! - `balance`: the least imbalance of any choice of legs, by exact subset sums;
 //! - `search`, `lp`, `legs`, `columns`: the cheapest layout with that balance, by branch and bound;
 //! - `swaps`, `groups`, `settle`: from a layout to a better one.
@@ -16,6 +16,7 @@ mod answer;
 mod balance;
 mod build;
 mod columns;
+mod fields;
 mod groups;
 mod legs;
 mod loads;
@@ -27,18 +28,21 @@ mod search;
 mod settle;
 mod size;
 mod solve;
+mod stands;
 mod swaps;
 
 pub use answer::{Face, Legs, Occupant, face, face_within, legs, usual_board};
 pub(crate) use build::spaces_of_board;
 pub use build::{Prepared, Unfit, prepare};
+pub use fields::{Field, fields};
 pub(crate) use loads::of_house as loads_of;
 pub use loads::{Basis, CircuitLoad};
 pub use problem::{
     Cable, Form, Item, LEVEL_UNITS, LEVELS, MOST_SPACES, Pole, Problem, Score, Seat, Space,
     WholeInches, WholeVa,
 };
-pub use remedy::{BOX_SIZES, Change, changes};
+pub use remedy::{BOX_SIZES, Change, Sort, changes};
 pub(crate) use score::legs_of;
 pub use size::{Size, recommend};
 pub use solve::{Layout, Proof, Unsolved, solve, solve_within, usual_effort};
+pub use stands::{Held, Kind, Stands, Thing, stands};

@@ -1,10 +1,11 @@
 import { fireEvent, render, screen } from '@testing-library/svelte';
 import { describe, expect, it, vi } from 'vitest';
 import BoardFace from './BoardFace.svelte';
-import { blocksOf, spacesOf } from './grid';
+import { eight } from './eight';
+import { blocksOf } from './grid';
 
 function show(pinned = false) {
-  const spaces = spacesOf(8, 'across', 'AB');
+  const spaces = eight;
   const props = {
     title: 'As planned', spaces, blocks: blocksOf(spaces, { fridge: ['3'], dryer: ['2', '4'] }), width: 14, height: 20,
     told: (name: string) => ({ name, line: '20 A', fixed: false, pinned, moved: false, wrong: false }),

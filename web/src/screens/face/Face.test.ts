@@ -4,7 +4,6 @@ import { beforeEach, expect, it, vi } from 'vitest';
 const apply = vi.hoisted(() => vi.fn());
 const asked = vi.hoisted(() => [] as { command: string; spaces?: Record<string, string[]> }[]);
 const legal = vi.hoisted(() => ({ now: true }));
-const seen = <T>(is: T) => ({ known: true, is, by: 'seen' });
 
 vi.mock('../../engine/client', () => ({
   ask: (question: { command: string; spaces?: Record<string, string[]> }) => {
@@ -13,13 +12,21 @@ vi.mock('../../engine/client', () => ({
       const legs = { load: [1000, 900], continuous: [0, 0] };
       return Promise.resolve({ legal: legal.now, legs, imbalance: 100, unplaced: [], refused: legal.now ? [] : [{ circuit: 'fridge', why: 'space 5 is taken' }], edits: legal.now ? [{ at: ['after', 'circuits', 'fridge', 'spaces'], to: ['5'] }] : [] });
     }
-    const circuit = (board: string, spaces: string[]) => ({ board, serves: 'food', spaces: seen(spaces), pinned: false, poles: 1, amps: seen(20), gone: false, change: 'kept' });
-    const board = { name: 'hall', spaces: seen(8), leg_rows: seen('AB'), numbering: 'across', cabinet: { width: seen(14), height: seen(20) }, devices: {}, change: 'replaced', gone: false };
-    const house = { boards: { Q: board }, circuits: { fridge: circuit('Q', ['3']), lost: { ...circuit('Q', []), spaces: { known: false, asked: true } } }, feeders: {}, sources: {} };
+    if (question.command === 'board') {
+      const circuit = (spaces: string[]) => ({ kind: 'circuit', serves: 'food', amps: 20, poles: 1, pinned: false, spaces });
+      const stated = { spaces: eight, things: { fridge: circuit(['3']), lost: circuit([]) }, width_in: 14, height_in: 20 };
+      return Promise.resolve({ command: 'board', board: 'Q', before: stated, after: stated });
+    }
+    if (question.command === 'face') {
+      const changes = [{ what: 'the next size of box that fits: 12 spaces', amount: 4, change: { larger_box: 12 }, edits: [{ at: ['after', 'boards', 'Q', 'spaces'], to: 12 }] }];
+      return Promise.resolve({ command: 'face', board: 'Q', fits: false, why_not: 'too small', changes_that_fit: changes, size: {}, said: [] });
+    }
+    const house = { boards: { Q: { name: 'hall', change: 'replaced', gone: false } } };
     return Promise.resolve({ command: 'read', before: house, after: house, choices: {} });
   },
 }));
 vi.mock('../../job/desk.svelte', () => ({ desk: { job: { text: 'format = 1' }, apply } }));
+import { eight } from './eight';
 import Face from './Face.svelte';
 
 beforeEach(() => {
@@ -59,4 +66,11 @@ it('puts a circuit that has no space on the first free one', async () => {
   render(Face);
   await fireEvent.click(await screen.findByRole('button', { name: 'Put lost on the board' }));
   await waitFor(() => expect(asked.at(-1)?.spaces).toEqual({ fridge: ['3'], lost: ['1'] }));
+});
+
+it('makes a change that fits with one press', async () => {
+  render(Face);
+  await fireEvent.click(await screen.findByText('Solve'));
+  await fireEvent.click(await screen.findByRole('button', { name: /12 spaces/ }));
+  expect(apply.mock.calls[0]).toEqual([[{ at: ['after', 'boards', 'Q', 'spaces'], to: 12 }], 'the next size of box that fits: 12 spaces']);
 });

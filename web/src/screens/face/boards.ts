@@ -1,58 +1,36 @@
-// What stands on a board, from the picture that the engine read: circuits, feeders that leave it, sources, devices.
-import type { FaceAnswer } from '../../engine/types';
-import { type BoardIn, type HouseIn, known } from '../common/house';
+// What stands on a board, from the engine's answer, as the drawing wants it.
+import type { BoardAsStated, SpaceOnFace, ThingOnBoard } from '../../engine/types';
 import type { Arrangement } from './grid';
 
-export type Kind = 'circuit' | 'feeder' | 'source' | 'device';
-
-export interface Standing {
-  kind: Kind;
-  serves: string;
-  amps: number | null;
-  poles: number | null;
-  pinned: boolean;
-}
-
-export interface OnBoard {
-  standing: Record<string, Standing>;
+export interface Picture {
+  standing: Record<string, ThingOnBoard>;
   arrangement: Arrangement;
-  /** Named without a space. */
+  /** Circuits without a space. */
   tray: string[];
+  spaces: SpaceOnFace[];
+  width: number;
+  height: number;
 }
 
-export function onBoard(house: HouseIn, id: string, board: BoardIn): OnBoard {
-  const all: OnBoard = { standing: {}, arrangement: {}, tray: [] };
-  const put = (name: string, standing: Standing, spaces: readonly (string | number)[] | null): void => {
-    all.standing[name] = standing;
-    if (spaces && spaces.length > 0) all.arrangement[name] = spaces.map(String);
-    else if (standing.kind === 'circuit') all.tray.push(name);
+/** Nothing while nobody says how many spaces there are. */
+export function pictureOf(board: BoardAsStated | null | undefined): Picture | null {
+  if (!board || board.spaces.length === 0) return null;
+  const things = Object.entries(board.things);
+  return {
+    standing: board.things,
+    arrangement: Object.fromEntries(things.filter(([, thing]) => thing.spaces.length > 0).map(([name, thing]) => [name, thing.spaces])),
+    tray: things.filter(([, thing]) => thing.kind === 'circuit' && thing.spaces.length === 0).map(([name]) => name),
+    spaces: board.spaces,
+    width: board.width_in,
+    height: board.height_in ?? 0,
   };
-  for (const [name, c] of Object.entries(house.circuits)) {
-    if (c.board !== id || c.gone) continue;
-    put(name, { kind: 'circuit', serves: c.serves, amps: known(c.amps), poles: c.poles, pinned: c.pinned }, known(c.spaces));
-  }
-  for (const [name, f] of Object.entries(house.feeders)) {
-    if (f.from === id && !f.gone) put(name, { kind: 'feeder', serves: f.to, amps: known(f.breaker), poles: null, pinned: false }, known(f.spaces));
-  }
-  for (const [name, s] of Object.entries(house.sources)) {
-    if (s.board === id) put(name, { kind: 'source', serves: name, amps: null, poles: null, pinned: false }, known(s.spaces));
-  }
-  for (const [name, d] of Object.entries(board.devices)) {
-    put(name, { kind: 'device', serves: d.kind, amps: null, poles: null, pinned: d.pinned }, known(d.spaces));
-  }
-  return all;
 }
 
-export type Solved = { spaces: { number: number; occupants: Pick<FaceAnswer['spaces'][number]['occupants'][number], 'name' | 'half'>[] }[] };
+export type Solved = { spaces: { occupants: Pick<SpaceOnFace['occupants'][number], 'name' | 'space'>[] }[] };
 
-/** The arrangement of a solved face; the halves of a tandem are written `19A`, `19B`, upper first. */
+/** The arrangement of a solved face. */
 export function arrangementOf(face: Solved): Arrangement {
   const all: Arrangement = {};
-  for (const space of face.spaces) {
-    space.occupants.forEach((one, n) => {
-      const written = one.half ? `${space.number}${n === 0 ? 'A' : 'B'}` : String(space.number);
-      (all[one.name] ??= []).push(written);
-    });
-  }
+  for (const { occupants } of face.spaces) for (const one of occupants) (all[one.name] ??= []).push(one.space);
   return all;
 }

@@ -1,4 +1,4 @@
-// Where does each breaker stand on the drawing of a board, and where does a dragged one go?
+// Where does each breaker stand on the drawing of a board, and where does a dragged one go? How the spaces are counted the engine tells.
 // Source: the spaces as the engine gives them. Columns and rows of the board; no electrical quantity is worked out here.
 
 export type Leg = 'A' | 'B';
@@ -8,7 +8,6 @@ export interface Space {
   column: number;
   row: number;
   leg: Leg | null;
-  tandem: boolean;
 }
 
 /** What is where: the spaces of each circuit, feeder or device as the job file writes them ("3", "19A"). */
@@ -34,23 +33,6 @@ export function spaceNumber(written: string): number {
 export function halfOf(written: string): Leg | null {
   const last = written.at(-1);
   return last === 'A' || last === 'B' ? last : null;
-}
-
-/** The spaces of a board as its label counts them. */
-export function spacesOf(count: number, numbering: 'across' | 'down', legRows: string | null): Space[] {
-  const rows = Math.ceil(count / 2);
-  return Array.from({ length: count }, (_, index) => {
-    const across = numbering === 'across';
-    const column = across ? index % 2 : Math.floor(index / rows);
-    const row = across ? Math.floor(index / 2) : index % rows;
-    return { number: index + 1, column, row, leg: legOfRow(legRows, row), tandem: false };
-  });
-}
-
-function legOfRow(legRows: string | null, row: number): Leg | null {
-  if (!legRows) return null;
-  const letter = legRows[row % legRows.length];
-  return letter === 'A' || letter === 'B' ? letter : null;
 }
 
 /** Blocks to draw. A breaker over neighbouring spaces is one block; spaces that do not touch are drawn apart. */
