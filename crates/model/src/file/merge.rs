@@ -3,10 +3,22 @@
 
 use std::ops::Range;
 
+use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+/// The picture after the work: `before` with `patch` laid over it, and without what that no longer is.
+pub(super) fn merged<'t>(
+    before: Spanned<DeTable<'t>>,
+    patch: &DeTable<'t>,
+) -> Spanned<DeTable<'t>> {
+    let mut after = before;
+    overlay(after.get_mut(), patch);
+    forget_what_no_longer_is(after.get_mut(), patch);
+    after
+}
+
 /// Lays `patch` over `base`, table by table.
-pub(super) fn overlay<'t>(base: &mut DeTable<'t>, patch: &DeTable<'t>) {
+fn overlay<'t>(base: &mut DeTable<'t>, patch: &DeTable<'t>) {
     for (key, value) in patch {
         let both_tables = match (base.get_mut(key.get_ref().as_ref()), value.get_ref()) {
             (Some(old), DeValue::Table(new)) if !new.contains_key("is") => match old.get_mut() {
@@ -62,7 +74,7 @@ pub const FACTS_OF_THE_PLACE: [&str; 14] = [
 ];
 
 /// Takes from each board what it inherited and no longer is: the old place of one that moves, the old hardware of one that is replaced.
-pub(super) fn forget_what_no_longer_is<'t>(after: &mut DeTable<'t>, patch: &DeTable<'t>) {
+fn forget_what_no_longer_is<'t>(after: &mut DeTable<'t>, patch: &DeTable<'t>) {
     let Some(DeValue::Table(patched)) = patch.get("boards").map(|b| b.get_ref()) else {
         return;
     };

@@ -127,7 +127,7 @@ impl JobFile {
     /// The two pictures as the text spells them, so that what was written as unknown can be told from what was left out.
     #[must_use]
     pub fn spelled<T: DeserializeOwned + Default>(&self) -> Spelled<T> {
-        let read = |table: Spanned<DeTable<'_>>| reader::read(table).unwrap_or_default();
+        let read = |table: &DeTable<'_>| reader::read(table).unwrap_or_default();
         let Ok(mut root) = DeTable::parse(&self.text) else {
             return Spelled::default();
         };
@@ -135,14 +135,12 @@ impl JobFile {
         let (Some(before), Some(patch)) = (take("before"), take("after")) else {
             return Spelled::default();
         };
-        let mut after = before.clone();
-        merge::overlay(after.get_mut(), patch.get_ref());
-        merge::forget_what_no_longer_is(after.get_mut(), patch.get_ref());
+        let as_it_stands = read(before.get_ref());
         Spelled {
-            before: read(before),
-            after: read(after),
-            stated_after: read(patch),
-            beside: read(root),
+            before: as_it_stands,
+            after: read(merge::merged(before, patch.get_ref()).get_ref()),
+            stated_after: read(patch.get_ref()),
+            beside: read(root.get_ref()),
         }
     }
 
@@ -211,8 +209,7 @@ fn read_root(mut root: Spanned<DeTable<'_>>) -> Result<ReadFile<'_>, Mistake> {
     let before = take_table(root.get_mut(), "before")?;
     let patch = take_table(root.get_mut(), "after")?;
     let plan = take_table(root.get_mut(), "plan")?;
-    let table = root.clone();
-    let head: Head = read_table(root)?;
+    let head: Head = read_table(&root)?;
     if head.format != FORMAT {
         return Err(Mistake::new(
             0..0,
@@ -220,24 +217,23 @@ fn read_root(mut root: Spanned<DeTable<'_>>) -> Result<ReadFile<'_>, Mistake> {
             format!("`format = {FORMAT}`, the only format this version reads"),
         ));
     }
-    let mut after = before.clone();
-    merge::overlay(after.get_mut(), patch.get_ref());
-    merge::forget_what_no_longer_is(after.get_mut(), patch.get_ref());
+    let as_it_stands = read_table::<House>(&before)?;
+    let after = merge::merged(before, patch.get_ref());
     let mut job = Job {
         format: head.format,
         title: head.title,
         reason: head.reason,
         place: head.place,
-        plan: read_table::<Plan>(plan.clone())?,
+        plan: read_table::<Plan>(&plan)?,
         candidates: head.candidates,
         offer: head.offer,
-        before: read_table::<House>(before)?,
-        after: read_table::<House>(after.clone())?,
+        before: as_it_stands,
+        after: read_table::<House>(&after)?,
     };
     remove_gone(&mut job.after);
     Ok(ReadFile {
         job,
-        head: table,
+        head: root,
         after,
         plan,
         stated_after: StatedAfter::of(patch.get_ref()),
@@ -261,9 +257,9 @@ fn take_table<'t>(root: &mut DeTable<'t>, name: &str) -> Result<Spanned<DeTable<
     }
 }
 
-fn read_table<T: for<'d> Deserialize<'d>>(table: Spanned<DeTable<'_>>) -> Result<T, Mistake> {
-    let span = table.span();
-    reader::read(table).map_err(|wrong| Mistake::from_reader(&wrong).or_at(span))
+fn read_table<T: for<'d> Deserialize<'d>>(table: &Spanned<DeTable<'_>>) -> Result<T, Mistake> {
+    let read = reader::read(table.get_ref());
+    read.map_err(|wrong| Mistake::from_reader(&wrong).or_at(table.span()))
 }
 
 /// Takes out what is gone, and with it what says that it hangs on it: outlets of a circuit, a partner's shared neutral, a load's name on a circuit.

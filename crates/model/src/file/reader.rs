@@ -47,12 +47,25 @@ impl de::Error for Wrong {
 }
 
 /// Reads a table.
-pub(super) fn read<T: for<'d> Deserialize<'d>>(table: Spanned<DeTable<'_>>) -> Result<T, Wrong> {
-    let span = table.span();
-    T::deserialize(Reader(Spanned::new(
-        span,
-        DeValue::Table(table.into_inner()),
-    )))
+pub(super) fn read<T: for<'d> Deserialize<'d>>(table: &DeTable<'_>) -> Result<T, Wrong> {
+    T::deserialize(Whole(table))
+}
+
+/// A table that is no value of another one.
+struct Whole<'a, 't>(&'a DeTable<'t>);
+
+impl<'de> de::Deserializer<'de> for Whole<'_, '_> {
+    type Error = Wrong;
+
+    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Wrong> {
+        visitor.visit_map(Entries::of(self.0))
+    }
+
+    serde::forward_to_deserialize_any! {
+        bool i8 i16 i32 i64 i128 u8 u16 u32 u64 u128 f32 f64 char str string
+        bytes byte_buf option unit unit_struct newtype_struct seq tuple tuple_struct
+        map struct enum identifier ignored_any
+    }
 }
 
 const LARGE: Unexpected<'static> = Unexpected::Other("a number that is too large");
@@ -61,9 +74,10 @@ fn whole(number: &DeInteger<'_>) -> Option<i64> {
     i64::from_str_radix(number.as_str(), number.radix()).ok()
 }
 
-struct Reader<'t>(Spanned<DeValue<'t>>);
+#[derive(Clone, Copy)]
+struct Reader<'a, 't>(&'a Spanned<DeValue<'t>>);
 
-impl Reader<'_> {
+impl Reader<'_, '_> {
     /// What the value is, for those who wanted something else.
     fn refused<'d, V: Visitor<'d>>(&self, visitor: &V) -> Wrong {
         let what = match self.0.get_ref() {
@@ -79,31 +93,25 @@ impl Reader<'_> {
     }
 }
 
-impl<'de> de::Deserializer<'de> for Reader<'_> {
+impl<'de> de::Deserializer<'de> for Reader<'_, '_> {
     type Error = Wrong;
 
     fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Wrong> {
         let span = self.0.span();
         let value = match self.0.get_ref() {
-            DeValue::Datetime(_) => Err(self.refused(&visitor)),
-            _ => match self.0.into_inner() {
-                DeValue::String(text) => visitor.visit_str(&text),
-                DeValue::Boolean(truth) => visitor.visit_bool(truth),
-                DeValue::Integer(number) => match whole(&number) {
-                    Some(number) => visitor.visit_i64(number),
-                    None => Err(de::Error::invalid_value(LARGE, &visitor)),
-                },
-                DeValue::Float(number) => match number.as_str().parse() {
-                    Ok(number) => visitor.visit_f64(number),
-                    Err(_) => Err(de::Error::invalid_value(LARGE, &visitor)),
-                },
-                DeValue::Array(items) => visitor.visit_seq(Items(items.into_iter())),
-                DeValue::Table(table) => visitor.visit_map(Entries {
-                    rest: table.into_iter(),
-                    value: None,
-                }),
-                DeValue::Datetime(_) => Err(de::Error::custom("a date that is not in quotes")),
+            DeValue::String(text) => visitor.visit_str(text),
+            DeValue::Boolean(truth) => visitor.visit_bool(*truth),
+            DeValue::Integer(number) => match whole(number) {
+                Some(number) => visitor.visit_i64(number),
+                None => Err(de::Error::invalid_value(LARGE, &visitor)),
             },
+            DeValue::Float(number) => match number.as_str().parse() {
+                Ok(number) => visitor.visit_f64(number),
+                Err(_) => Err(de::Error::invalid_value(LARGE, &visitor)),
+            },
+            DeValue::Array(items) => visitor.visit_seq(Items(items.iter())),
+            DeValue::Table(table) => visitor.visit_map(Entries::of(table)),
+            DeValue::Datetime(_) => Err(self.refused(&visitor)),
         };
         value.map_err(|wrong| wrong.or_at(&span))
     }
@@ -131,13 +139,9 @@ impl<'de> de::Deserializer<'de> for Reader<'_> {
         visitor: V,
     ) -> Result<V::Value, Wrong> {
         let span = self.0.span();
-        let refused = self.refused(&visitor);
-        let value = match self.0.into_inner() {
-            DeValue::Table(table) => visitor.visit_map(Entries {
-                rest: table.into_iter(),
-                value: None,
-            }),
-            _ => Err(refused),
+        let value = match self.0.get_ref() {
+            DeValue::Table(table) => visitor.visit_map(Entries::of(table)),
+            _ => Err(self.refused(&visitor)),
         };
         value.map_err(|wrong| wrong.or_at(&span))
     }
@@ -162,9 +166,9 @@ impl<'de> de::Deserializer<'de> for Reader<'_> {
     }
 }
 
-struct Items<'t>(std::vec::IntoIter<Spanned<DeValue<'t>>>);
+struct Items<'a, 't>(std::slice::Iter<'a, Spanned<DeValue<'t>>>);
 
-impl<'d> SeqAccess<'d> for Items<'_> {
+impl<'d> SeqAccess<'d> for Items<'_, '_> {
     type Error = Wrong;
 
     fn next_element_seed<S: DeserializeSeed<'d>>(
@@ -182,12 +186,21 @@ impl<'d> SeqAccess<'d> for Items<'_> {
     }
 }
 
-struct Entries<'t> {
-    rest: <DeTable<'t> as IntoIterator>::IntoIter,
-    value: Option<Spanned<DeValue<'t>>>,
+struct Entries<'a, 't> {
+    rest: <&'a DeTable<'t> as IntoIterator>::IntoIter,
+    value: Option<&'a Spanned<DeValue<'t>>>,
 }
 
-impl<'d> MapAccess<'d> for Entries<'_> {
+impl<'a, 't> Entries<'a, 't> {
+    fn of(table: &'a DeTable<'t>) -> Self {
+        Self {
+            rest: table.into_iter(),
+            value: None,
+        }
+    }
+}
+
+impl<'d> MapAccess<'d> for Entries<'_, '_> {
     type Error = Wrong;
 
     fn next_key_seed<S: DeserializeSeed<'d>>(
@@ -213,32 +226,28 @@ impl<'d> MapAccess<'d> for Entries<'_> {
 }
 
 /// One of several forms: its name alone, or a table of one entry, name and content.
-struct Choice<'t>(Reader<'t>);
+struct Choice<'a, 't>(Reader<'a, 't>);
 
-impl<'t, 'd> EnumAccess<'d> for Choice<'t> {
+impl<'a, 't, 'd> EnumAccess<'d> for Choice<'a, 't> {
     type Error = Wrong;
-    type Variant = Content<'t>;
+    type Variant = Content<'a, 't>;
 
     fn variant_seed<S: DeserializeSeed<'d>>(
         self,
         seed: S,
-    ) -> Result<(S::Value, Content<'t>), Wrong> {
+    ) -> Result<(S::Value, Content<'a, 't>), Wrong> {
         let one = "a word, or a table of one entry";
-        let (name, span, content) = match self.0.0.into_inner() {
+        let (name, span, content): (&str, _, _) = match self.0.0.get_ref() {
             DeValue::Table(table) => {
                 let mut entries = table.into_iter();
                 match (entries.next(), entries.next()) {
-                    (Some((key, value)), None) => {
-                        let span = key.span();
-                        (key.into_inner(), Some(span), Some(value))
-                    }
+                    (Some((key, value)), None) => (key.get_ref(), Some(key.span()), Some(value)),
                     _ => return Err(de::Error::invalid_type(Unexpected::Map, &one)),
                 }
             }
             DeValue::String(name) => (name, None, None),
             _ => return Err(de::Error::invalid_type(Unexpected::Other("a value"), &one)),
         };
-        let name: &str = &name;
         let variant = seed
             .deserialize(IntoDeserializer::<Wrong>::into_deserializer(name))
             .map_err(|wrong| match &span {
@@ -249,16 +258,16 @@ impl<'t, 'd> EnumAccess<'d> for Choice<'t> {
     }
 }
 
-struct Content<'t>(Option<Reader<'t>>);
+struct Content<'a, 't>(Option<Reader<'a, 't>>);
 
-impl<'t> Content<'t> {
-    fn get(self) -> Result<Reader<'t>, Wrong> {
+impl<'a, 't> Content<'a, 't> {
+    fn get(self) -> Result<Reader<'a, 't>, Wrong> {
         self.0
             .ok_or_else(|| de::Error::custom("a word without its content"))
     }
 }
 
-impl<'d> VariantAccess<'d> for Content<'_> {
+impl<'d> VariantAccess<'d> for Content<'_, '_> {
     type Error = Wrong;
 
     fn unit_variant(self) -> Result<(), Wrong> {
