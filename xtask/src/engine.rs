@@ -1,4 +1,5 @@
-//! The engine for the browser: `crates/engine-wasm` for `wasm32-unknown-unknown`, made small, to `web/public/engine.wasm`.
+//! The engine for the browser: `crates/engine-wasm` for `wasm32-unknown-unknown`, made small, twice: what a page needs first (reading,
+//! changing and checking a job) to `web/public/engine-first.wasm`, and the whole of it to `web/public/engine.wasm`.
 //! Three ways, in this order: the target of rustup where it is installed; Debian's compiler, whose standard library is built along from its
 //! sources; installing that compiler, where this may be done. Debian's way gives the smaller engine.
 //!
@@ -22,11 +23,17 @@ const DEBIAN_LINKER: &str = "/usr/bin/wasm-ld-19";
 /// The oldest compiler that builds the house.
 const OLDEST: u32 = 95;
 
-/// Builds it.
+/// Files below `web/public`, and what each is built with besides.
+pub(crate) const ENGINES: [(&str, &[&str]); 2] = [
+    ("engine-first.wasm", &["--no-default-features"]),
+    ("engine.wasm", &[]),
+];
+
+/// Builds both.
 pub(crate) fn build() -> Outcome {
-    let made = if has_rustup_target() {
+    let with = if has_rustup_target() {
         shell::say("the engine for the browser is built with rustup's target");
-        with_rustup()?
+        with_rustup
     } else {
         if !has_debian() {
             install()?;
@@ -34,19 +41,23 @@ pub(crate) fn build() -> Outcome {
         shell::say(
             "the engine for the browser is built with Debian's compiler, and the standard library along with it",
         );
-        with_debian()?
+        with_debian
     };
-    let place = shell::root().join("web/public/engine.wasm");
-    keep(&made, &place)
+    for (name, features) in ENGINES {
+        let made = with(features)?;
+        keep(&made, &shell::root().join("web/public").join(name))?;
+    }
+    Ok(())
 }
 
-fn with_rustup() -> Result<PathBuf, String> {
+fn with_rustup(features: &[&str]) -> Result<PathBuf, String> {
     let folder = shell::target();
-    let args = ["--profile", "wasm", "--target", TARGET];
+    let mut args = vec!["--profile", "wasm", "--target", TARGET];
+    args.extend(features);
     build_with(&shell::cargo(), &args, &[], &folder)
 }
 
-fn with_debian() -> Result<PathBuf, String> {
+fn with_debian(features: &[&str]) -> Result<PathBuf, String> {
     // A folder of its own: another compiler.
     let folder = shell::target().join("wasm");
     let env = [
@@ -60,7 +71,7 @@ fn with_debian() -> Result<PathBuf, String> {
             "-Zlocation-detail=none -Cpanic=immediate-abort -Zunstable-options",
         ),
     ];
-    let args = [
+    let mut args = vec![
         "--profile",
         "wasm",
         "--target",
@@ -70,6 +81,7 @@ fn with_debian() -> Result<PathBuf, String> {
         "-Z",
         "build-std-features=optimize_for_size",
     ];
+    args.extend(features);
     build_with(DEBIAN_CARGO, &args, &env, &folder)
 }
 
@@ -94,7 +106,8 @@ fn keep(made: &Path, place: &Path) -> Outcome {
     }
     std::fs::write(place, &bytes).map_err(wrong)?;
     shell::say(&format!(
-        "web/public/engine.wasm: {} kB before compression",
+        "{}: {} kB before compression",
+        place.display(),
         bytes.len() / 1000
     ));
     Ok(())

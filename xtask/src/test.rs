@@ -5,6 +5,7 @@
 use std::path::Path;
 
 use crate::app;
+use crate::engine;
 use crate::examples;
 use crate::shell::{self, Outcome};
 
@@ -52,10 +53,15 @@ fn tests(cargo: &str) -> Outcome {
 fn parity() -> Outcome {
     // Built along with the tests.
     let native = shell::target().join("debug/examples/call");
-    let engine = "web/public/engine.wasm";
+    let [first, whole] = engine::ENGINES.map(|(name, _)| format!("web/public/{name}"));
     shell::run(
         "node",
-        &["tests/parity/parity.mjs", engine, shell::text(&native)?],
+        &[
+            "tests/parity/parity.mjs",
+            &first,
+            &whole,
+            shell::text(&native)?,
+        ],
     )
 }
 

@@ -3,21 +3,18 @@
 //! An answer is the documented JSON, with the drawing as SVG where there is one; what is wrong with the job comes as `mistakes`, each with its place.
 //! Answers are written straight from what the engine worked out: nothing is copied into a tree of values first.
 
-use std::sync::{Arc, OnceLock};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use editing::question::Desk;
 use engine::check::Report;
-use engine::cutover::sheet::sheet;
-use engine::cutover::{CannotPlan, Times, plan};
-use engine::face::{face_within, usual_board};
 use engine::price;
-use engine::relocate::{Costing, Request, sweep};
-use model::units::Inches;
-use model::{JobFile, Mistake, Mistakes};
+use model::{Edition, JobFile, Mistake, Mistakes};
 use rulebook::{Library, Rulebook};
 use serde::Serialize;
 use shop::Book;
 
+#[cfg(feature = "decisions")]
+use crate::decisions;
 use crate::question::{AboutJob, Question, name};
 use crate::text::written;
 use crate::whole::{Stands, Whole};
@@ -59,25 +56,41 @@ pub(crate) fn unreadable(why: &serde_json::Error) -> Wrong {
 fn answer(question: &Question) -> Result<String, Wrong> {
     match question {
         Question::Check(about) => about_job(about, check),
-        Question::Face(about) => about_job(about, face),
-        Question::Move(about) => about_job(about, move_panel),
-        Question::Cutover(about) => about_job(about, cutover),
-        Question::Price(about) => about_job(about, price),
+        #[cfg(feature = "decisions")]
+        Question::Face(about) => about_job(about, decisions::face),
+        #[cfg(feature = "decisions")]
+        Question::Move(about) => about_job(about, decisions::move_panel),
+        #[cfg(feature = "decisions")]
+        Question::Cutover(about) => about_job(about, decisions::cutover),
+        #[cfg(feature = "decisions")]
+        Question::Price(about) => about_job(about, decisions::price),
+        #[cfg(not(feature = "decisions"))]
+        _ => Err(elsewhere()),
     }
 }
 
+/// The answer of an engine that was built without the decisions.
+#[cfg(not(feature = "decisions"))]
+pub(crate) fn elsewhere() -> Wrong {
+    Wrong::with(
+        "this part of the engine reads, changes and checks jobs, and no more",
+        "a question for the whole engine",
+    )
+}
+
 /// What a question about a job is answered from.
-struct Asked<'a> {
-    about: &'a AboutJob,
-    file: &'a JobFile,
-    book: &'a Rulebook,
-    shop: &'a Book,
+#[cfg_attr(not(feature = "decisions"), expect(dead_code))]
+pub(crate) struct Asked<'a> {
+    pub(crate) about: &'a AboutJob,
+    pub(crate) file: &'a JobFile,
+    pub(crate) book: &'a Rulebook,
+    pub(crate) shop: &'a Book,
     notices: &'a [String],
 }
 
 impl<'a> Asked<'a> {
     /// The answer's text: the head, then `body`, then the cautions.
-    fn answer<C: Serialize, B: Serialize>(&self, command: C, body: B) -> String {
+    pub(crate) fn answer<C: Serialize, B: Serialize>(&self, command: C, body: B) -> String {
         let body = Cautioned::new(body);
         written(&Answer::new(
             command,
@@ -88,17 +101,12 @@ impl<'a> Asked<'a> {
         ))
     }
 
-    fn desk(&self) -> Desk<'a> {
+    pub(crate) fn desk(&self) -> Desk<'a> {
         Desk::of(self.file, self.book.facts())
     }
 
-    fn report(&self) -> Report<'a> {
+    pub(crate) fn report(&self) -> Report<'a> {
         engine::check(&self.file.job, self.book)
-    }
-
-    fn drawn<B>(&self, body: B, draw: impl FnOnce() -> String) -> Drawn<B> {
-        let drawing = self.about.drawing.then(draw);
-        Drawn { body, drawing }
     }
 }
 
@@ -160,68 +168,6 @@ fn check(asked: &Asked<'_>) -> Result<String, Wrong> {
     Ok(asked.answer(name::Check::Check, body))
 }
 
-fn face(asked: &Asked<'_>) -> Result<String, Wrong> {
-    let report = asked.report();
-    let board = asked.about.board.as_deref();
-    let board = board.or_else(|| usual_board(&report)).ok_or_else(|| {
-        Wrong::with(
-            "no board of the job has circuits on it",
-            "circuits with a `board`",
-        )
-    })?;
-    let effort = asked.about.effort.map(|steps| steps as usize);
-    let face = face_within(&report, board, effort)
-        .map_err(|why| Wrong::with(why.to_string(), "the fact that is missing"))?;
-    let body = asked.drawn(crate::face::of(&face, &asked.file.job), || {
-        pictures::face::draw(&report, &face)
-    });
-    Ok(asked.answer(name::Face::Face, body))
-}
-
-fn move_panel(asked: &Asked<'_>) -> Result<String, Wrong> {
-    let job = &asked.file.job;
-    let request = Request {
-        board: asked.about.board.clone(),
-        step: asked.about.step_in.map(Inches),
-    };
-    let costing = Costing::new(asked.shop, job, &job.offer);
-    let moved = sweep(job, asked.book, &request, &costing)
-        .map_err(|why| Wrong::with(why.to_string(), why.expected()))?;
-    let body = asked.drawn(crate::relocate::of(&moved), || {
-        pictures::relocate::draw(job, &moved)
-    });
-    Ok(asked.answer(name::Move::Move, body))
-}
-
-fn cutover(asked: &Asked<'_>) -> Result<String, Wrong> {
-    let job = &asked.file.job;
-    let times = Times::of(&asked.shop.labour)
-        .map_err(|missing| Wrong::with(missing.to_string(), "its line in labour.csv"))?;
-    match plan(job, &times) {
-        Ok(cut) => {
-            let sheet = sheet(&cut, asked.book.edition());
-            let planned = crate::cutover::of(job, &cut, &sheet);
-            let body = asked.drawn(planned, || pictures::cutover::draw(job, &cut));
-            Ok(asked.answer(name::Cutover::Cutover, body))
-        }
-        Err(nothing @ CannotPlan::Nothing) => {
-            let body = Drawn {
-                body: crate::cutover::nothing(nothing.to_string()),
-                drawing: None,
-            };
-            Ok(asked.answer(name::Cutover::Cutover, body))
-        }
-        Err(why) => Err(Wrong::with(why.to_string(), "another `plan.approach`")),
-    }
-}
-
-fn price(asked: &Asked<'_>) -> Result<String, Wrong> {
-    let report = asked.report();
-    let price = price::price(&report, asked.shop, &asked.file.job.offer);
-    let body = crate::price::of(&price, asked.about.customer, &asked.desk());
-    Ok(asked.answer(name::Price::Price, body))
-}
-
 pub(crate) fn library() -> Result<&'static Library, Wrong> {
     static LIBRARY: OnceLock<Result<Library, String>> = OnceLock::new();
     let library = LIBRARY.get_or_init(|| {
@@ -246,14 +192,21 @@ fn prices() -> Result<&'static Book, Wrong> {
     })
 }
 
+/// The rulebook as the job's place has it. Bound once for each edition: no amendment can be seen from here.
 pub(crate) fn bound(library: &Library, file: &JobFile) -> Result<Rulebook, Wrong> {
+    static BOUND: Mutex<Vec<(Edition, Rulebook)>> = Mutex::new(Vec::new());
     let place = &file.job.place;
-    library
-        .rulebook(place.edition, &[], place.permit_date)
-        .map_err(|errors| {
-            let found = format!("the rulebook cannot be bound: {} mistakes", errors.len());
-            Wrong::with(found, "a whole program")
-        })
+    let mut bound = BOUND.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some((_, book)) = bound.iter().find(|(e, _)| *e == place.edition) {
+        return Ok(book.clone());
+    }
+    let book = library.rulebook(place.edition, &[], place.permit_date);
+    let book = book.map_err(|errors| {
+        let found = format!("the rulebook cannot be bound: {} mistakes", errors.len());
+        Wrong::with(found, "a whole program")
+    })?;
+    bound.push((place.edition, book.clone()));
+    Ok(book)
 }
 
 pub(crate) fn mistakes(all: &Mistakes, text: &str) -> Wrong {

@@ -4,10 +4,10 @@
 use std::sync::Arc;
 
 use editing::layout::{Arrangement, Spaces};
-use editing::paste::{Pasted, Picture, paste};
-use editing::start::{Interview, start};
+use editing::paste::{Pasted, Picture};
+use editing::start::Interview;
 use editing::{Edit, Reading};
-use engine::face::{Stands, stands};
+use engine::face::Stands;
 use model::{JobFile, Mistakes};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -231,14 +231,17 @@ fn decide(question: EditQuestion) -> Result<String, Wrong> {
             command: EditCommand::Edit,
             job: edited(&job, &edits)?.text().to_owned(),
         })),
+        #[cfg(feature = "decisions")]
         EditQuestion::Start { interview } => {
-            let file = start(&interview).map_err(|m| call::mistakes(&m, m.text()))?;
+            let file =
+                editing::start::start(&interview).map_err(|m| call::mistakes(&m, m.text()))?;
             Ok(written(&StartAnswer {
                 format: 1,
                 command: StartCommand::Start,
                 job: file.text().to_owned(),
             }))
         }
+        #[cfg(feature = "decisions")]
         EditQuestion::Paste {
             job,
             board,
@@ -247,28 +250,32 @@ fn decide(question: EditQuestion) -> Result<String, Wrong> {
         } => {
             let file = reading::job_file(&job)?;
             let book = call::bound(call::library()?, &file)?;
-            let pasted = paste(&job, &board, picture, &rows, book.facts());
+            let pasted = editing::paste::paste(&job, &board, picture, &rows, book.facts());
             Ok(written(&PasteAnswer {
                 format: 1,
                 command: PasteCommand::Paste,
                 pasted: pasted.map_err(|m| call::mistakes(&m, m.text()))?,
             }))
         }
+        #[cfg(feature = "decisions")]
         EditQuestion::Board { job, board } => {
             let file = reading::job_file(&job)?;
             Ok(written(&BoardAnswer {
                 format: 1,
                 command: BoardCommand::Board,
-                before: stands(&file.job.before, &board),
-                after: stands(&file.job.after, &board),
+                before: engine::face::stands(&file.job.before, &board),
+                after: engine::face::stands(&file.job.after, &board),
                 board,
             }))
         }
+        #[cfg(feature = "decisions")]
         EditQuestion::Layout { job, board, spaces } => Ok(written(&LayoutAnswer {
             format: 1,
             command: LayoutCommand::Layout,
             arrangement: crate::layout::arrangement(&job, board.as_deref(), &spaces)?,
         })),
+        #[cfg(not(feature = "decisions"))]
+        _ => Err(call::elsewhere()),
     }
 }
 

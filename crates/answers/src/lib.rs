@@ -10,11 +10,14 @@
 pub mod call;
 pub mod conductors;
 pub mod cutover;
+#[cfg(feature = "decisions")]
+mod decisions;
 pub mod edits;
 pub mod face;
 pub mod fault;
 pub mod findings;
 pub mod head;
+#[cfg(feature = "decisions")]
 mod layout;
 pub mod load;
 pub mod price;

@@ -1,29 +1,21 @@
-// Asks the engine: `ask(question)` gives a promise of the answer. Quick questions and slow ones have a worker each, so that an edit never
-// waits behind a sweep of a wall. Of questions with the same key only the latest is worked out.
+// Asks the engine: `ask(question)` gives a promise of the answer. What every screen asks after each edit has a worker of its own, with the
+// part of the engine that is loaded first; everything else is asked of the whole engine in a second one, so that an edit never waits behind
+// a sweep of a wall. Of questions with the same key only the latest is worked out.
 import { type Answer, type Asked, Refused, Superseded } from './door';
 import type { FromWorker, ToWorker } from './worker';
 
-/** Questions that may take longer than a frame. */
-const SLOW = new Set(['face', 'move', 'cutover', 'price']);
+/** Questions that the part loaded first answers. */
+const FIRST = new Set(['check', 'read', 'edit']);
 
 const LONGEST_START = 20_000;
 
 type Waiting = { question: Asked; key: string | undefined; yes: (answer: Answer) => void; no: (why: unknown) => void };
 
-let compiled: Promise<WebAssembly.Module> | undefined;
-
-/** Loads and compiles the engine once; tried again when it failed, for the line may be back. */
-function load(): Promise<WebAssembly.Module> {
-  compiled ??= fetch('/engine.wasm')
-    .then((response) => {
-      if (!response.ok) throw new Error(`/engine.wasm: ${response.status}`);
-      return WebAssembly.compileStreaming(Promise.resolve(response));
-    })
-    .catch((why: unknown) => {
-      compiled = undefined;
-      throw why;
-    });
-  return compiled;
+/** Loads and compiles. */
+async function load(file: string): Promise<WebAssembly.Module> {
+  const response = await fetch(file);
+  if (!response.ok) throw new Error(`${file}: ${response.status}`);
+  return WebAssembly.compileStreaming(response);
 }
 
 class Bench {
@@ -32,6 +24,12 @@ class Bench {
   #queue: Waiting[] = [];
   #now: Waiting | undefined;
   #id = 0;
+  #module: WebAssembly.Module | undefined;
+  readonly #file: string;
+
+  constructor(file: string) {
+    this.#file = file;
+  }
 
   ask(waiting: Waiting): void {
     if (waiting.key !== undefined) {
@@ -52,7 +50,8 @@ class Bench {
   }
 
   async #open(): Promise<void> {
-    const module = await load();
+    this.#module ??= await load(this.#file);
+    const module = this.#module;
     const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
     await new Promise<void>((yes, no) => {
       // A script that cannot be fetched is not always told as an error.
@@ -116,21 +115,21 @@ class Bench {
 /** How long the engine took for the last answer, for the measuring script. */
 export let lastCall = { command: '', ms: 0 };
 
-const quick = new Bench();
-const slow = new Bench();
+const first = new Bench('/engine-first.wasm');
+const whole = new Bench('/engine.wasm');
 
-/** Starts the engine before anybody asks; the slow one a little later, so that both are there when the line goes. */
+/** Starts the engine before anybody asks; the whole of it a little later, so that both are there when the line goes. */
 export function warm(): void {
-  void quick
+  void first
     .start()
     .then(() => new Promise((yes) => setTimeout(yes, 1500)))
-    .then(() => slow.start())
+    .then(() => whole.start())
     .catch(() => undefined);
 }
 
 /** Asks. Rejects with `Refused` (mistakes), `Superseded` (a newer question with this key) or an error (the engine could not be loaded). */
 export function ask<A = Answer>(question: Asked, key?: string): Promise<A> {
-  const bench = SLOW.has(question.command) ? slow : quick;
+  const bench = FIRST.has(question.command) ? first : whole;
   return new Promise<A>((yes, no) => {
     bench.ask({ question, key, yes: yes as (answer: Answer) => void, no });
   });
