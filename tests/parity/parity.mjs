@@ -43,6 +43,8 @@ for (const [name, job] of jobs) {
   questions.push([`${name} read`, { command: "read", job }]);
   questions.push([`${name} edit`, { command: "edit", job, edits: [{ at: ["title"], to: "Another" }] }]);
   questions.push([`${name} layout`, { command: "layout", job }]);
+  const [, board] = job.match(/^\[before\.boards\.(\w+)\]/m);
+  questions.push([`${name} board`, { command: "board", job, board }]);
   const rows = "space,serves,amps\n1,bedroom,15\n2,kitchen,20\n";
   questions.push([`${name} paste`, { command: "paste", job, board: "Q", picture: "before", rows }]);
   questions.push([`${name} broken`, { command: "check", job: job.replace("amps", "ampz") }]);
