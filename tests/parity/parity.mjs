@@ -45,6 +45,8 @@ for (const [name, job] of jobs) {
   questions.push([`${name} layout`, { command: "layout", job }]);
   const [, board] = job.match(/^\[before\.boards\.(\w+)\]/m);
   questions.push([`${name} board`, { command: "board", job, board }]);
+  const tight = job.replace(/main_amps = \{ is = \d+/, "main_amps = { is = 30");
+  questions.push([`${name} check on a small main`, { command: "check", job: tight }]);
   const rows = "space,serves,amps\n1,bedroom,15\n2,kitchen,20\n";
   questions.push([`${name} paste`, { command: "paste", job, board: "Q", picture: "before", rows }]);
   questions.push([`${name} broken`, { command: "check", job: job.replace("amps", "ampz") }]);

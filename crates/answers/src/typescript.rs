@@ -1,5 +1,8 @@
 //! The same questions and answers as TypeScript types, for the front end, so that no type is written twice.
-//! Source: [`crate::schema`]. Entries that may be left out are optional; what nobody knows is `null`, as in the JSON.
+//! Source: [`crate::schema`], each shape under one name ([`once`]). Entries that may be left out are optional; what nobody knows is `null`, as in
+//! the JSON.
+
+mod once;
 
 use std::fmt::Write;
 
@@ -9,6 +12,12 @@ type Entries = Map<String, Value>;
 
 /// Longest list that is written out as so many values.
 const LONGEST_TUPLE: u64 = 4;
+
+/// What a schema says besides, for this file alone: its parameter, a type by its name, the parameter's value, the interface it begins with.
+const PARAMETER: &str = "x-parameter";
+const TYPE: &str = "x-type";
+const WITH: &str = "x-with";
+const BEGINS: &str = "x-begins";
 
 /// What stands at the head of the file.
 const HEAD: &str = "\
@@ -26,21 +35,27 @@ pub fn types() -> String {
 #[must_use]
 pub fn of_schema(schema: &Value) -> String {
     let empty = Entries::new();
-    let definitions = schema["$defs"].as_object().unwrap_or(&empty);
+    let definitions = once::once(schema["$defs"].as_object().unwrap_or(&empty));
     let mut out = HEAD.to_owned();
-    for (name, definition) in definitions {
+    for (name, definition) in &definitions {
         out.push('\n');
         define(&mut out, &pascal(name), definition);
     }
-    by_command(&mut out, definitions);
+    by_command(&mut out, &definitions);
     out
 }
 
 fn define(out: &mut String, name: &str, schema: &Value) {
     comment(out, schema, "");
+    let of = |key: &str, words: &dyn Fn(&str) -> String| {
+        schema[key].as_str().map(words).unwrap_or_default()
+    };
+    let parameter = of(PARAMETER, &|t| format!("<{t}>"));
+    let begins = of(BEGINS, &|name| format!(" extends {name}"));
+    let kind = type_of(schema, "");
     let _ = match plain_object(schema) {
-        Some(_) => writeln!(out, "export interface {name} {}", type_of(schema, "")),
-        None => writeln!(out, "export type {name} = {};", type_of(schema, "")),
+        Some(_) => writeln!(out, "export interface {name}{begins} {kind}"),
+        None => writeln!(out, "export type {name}{parameter} = {kind};"),
     };
 }
 
@@ -82,8 +97,11 @@ fn plain_object(schema: &Value) -> Option<&Entries> {
 /// A type as it stands in a line that is indented so far.
 fn type_of(schema: &Value, indent: &str) -> String {
     let mut parts = Vec::new();
+    if let Some(name) = schema[TYPE].as_str() {
+        parts.push(name.to_owned());
+    }
     if let Some(name) = reference(schema) {
-        parts.push(pascal(name));
+        parts.push(pascal(name) + &with(schema, indent));
     }
     if let Some(properties) = schema["properties"].as_object() {
         parts.push(object(schema, properties, indent));
@@ -107,6 +125,18 @@ fn type_of(schema: &Value, indent: &str) -> String {
             each.collect::<Vec<_>>().join(" & ")
         }
     }
+}
+
+/// The value of a parameter in its brackets, with what is said of it: a unit.
+fn with(schema: &Value, indent: &str) -> String {
+    let Some(value) = schema.get(WITH) else {
+        return String::new();
+    };
+    let said = value["description"].as_str();
+    let said = said
+        .map(|text| format!("/* {text} */ "))
+        .unwrap_or_default();
+    format!("<{said}{}>", type_of(value, indent))
 }
 
 fn simple(schema: &Value, indent: &str) -> String {

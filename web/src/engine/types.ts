@@ -5,11 +5,9 @@
 export type Answer = CheckAnswer | FaceAnswer | MoveAnswer | CutoverAnswer | PriceAnswer | ReadAnswer | EditAnswer | StartAnswer | PasteAnswer | BoardAnswer | LayoutAnswer | ErrorAnswer;
 
 /** An answer about a job: what every answer begins with, then what was asked. */
-export interface CheckAnswer {
+export interface AboutJobAnswer {
   /** Number of the form, 1. */
   format: number;
-  /** The command that was asked. */
-  command: 'check';
   /** One line for lists and papers, as the job file has it. */
   title: string;
   /** Why the customer called. */
@@ -22,6 +20,14 @@ export interface CheckAnswer {
   amendments: AmendmentStands[];
   /** Sentences a reader must see first. */
   notices: string[];
+  /** What a reader must heed: one sentence each. */
+  cautions: [string, string, string, string];
+}
+
+/** An answer about a job: what every answer begins with, then what was asked. */
+export interface CheckAnswer extends AboutJobAnswer {
+  /** The command that was asked. */
+  command: 'check';
   status: Status;
   /** Findings, counted by place. */
   required_and_missing: number;
@@ -45,8 +51,6 @@ export interface CheckAnswer {
   questions: OpenQuestion[];
   /** Every worksheet. */
   worksheets: Worksheet[];
-  /** What a reader must heed: one sentence each. */
-  cautions: [string, string, string, string];
 }
 
 /** Address-level facts: state, authority, edition in force. */
@@ -796,23 +800,9 @@ export interface Quantity {
 }
 
 /** An answer about a job: what every answer begins with, then what was asked. */
-export interface FaceAnswer {
-  /** Number of the form, 1. */
-  format: number;
+export interface FaceAnswer extends AboutJobAnswer {
   /** The command that was asked. */
   command: 'face';
-  /** One line for lists and papers, as the job file has it. */
-  title: string;
-  /** Why the customer called. */
-  reason: string;
-  /** Where, and under which code. */
-  place: Place;
-  /** The edition the job was looked at under. */
-  edition: Edition;
-  /** Amendments that were handed in, and whether they bind. */
-  amendments: AmendmentStands[];
-  /** Sentences a reader must see first. */
-  notices: string[];
   board: string;
   /** There is a layout. */
   fits: boolean;
@@ -841,8 +831,6 @@ export interface FaceAnswer {
   worksheets: [Worksheet];
   /** The drawing as SVG; `null` when it was not asked for. */
   drawing: string | null;
-  /** What a reader must heed: one sentence each. */
-  cautions: [string, string, string, string];
 }
 
 /** A change that makes everything fit. */
@@ -999,31 +987,15 @@ export type WholeVa = number;
 export type LoadBasis = 'stated' | 'nameplates' | 'fixed_amount' | 'share' | 'unknown';
 
 /** An answer about a job: what every answer begins with, then what was asked. */
-export interface MoveAnswer {
-  /** Number of the form, 1. */
-  format: number;
+export interface MoveAnswer extends AboutJobAnswer {
   /** The command that was asked. */
   command: 'move';
-  /** One line for lists and papers, as the job file has it. */
-  title: string;
-  /** Why the customer called. */
-  reason: string;
-  /** Where, and under which code. */
-  place: Place;
-  /** The edition the job was looked at under. */
-  edition: Edition;
-  /** Amendments that were handed in, and whether they bind. */
-  amendments: AmendmentStands[];
-  /** Sentences a reader must see first. */
-  notices: string[];
   /** The places. */
   move: Sweep;
   /** The best place, line by line. */
   worksheets: [Worksheet];
   /** The drawing as SVG; `null` when it was not asked for. */
   drawing: string | null;
-  /** What a reader must heed: one sentence each. */
-  cautions: [string, string, string, string];
 }
 
 /** The sweep, each place with the edits that put the panel there. */
@@ -1071,19 +1043,19 @@ export interface PanelPlace {
   /** Lower left corner of the cabinet. */
   at: Point;
   /** What becomes of the old cabinet. */
-  way: OldCabinetWay;
+  way: PanelWay;
   /** It is a place of the grid; else one where something changes, or just beside one. */
   on_grid: boolean;
   /** May a panel be put there? */
   legality: Legality;
   /** Circuits that are lengthened. */
-  extended: SpanOfuint32;
+  extended: Span;
   /** Sets of splices: in the old cabinet where that stays, else in new boxes. */
-  splices: SpanOfuint32;
+  splices: Span;
   /** New boxes for them. */
-  boxes: SpanOfuint32;
+  boxes: Span;
   /** Length added outside enclosures, all circuits together. */
-  added_outside: SpanOfFeet;
+  added_outside: Span;
   /** The same with what lies inside cabinets, where that is known of every circuit. */
   added_total: number | null;
   /** Circuits beyond each number that a requirement holds lengths against. */
@@ -1099,9 +1071,6 @@ export interface PanelPlace {
   /** What puts the panel there. */
   edits: [Edit];
 }
-
-/** What becomes of the old cabinet at a place. */
-export type OldCabinetWay = 'splice_box' | 'removed' | 'in_place';
 
 /** May a panel be put there? */
 export type Legality = {
@@ -1129,11 +1098,11 @@ export interface AskedAtPlace {
   /** Required; else nobody can tell yet. */
   sure: boolean;
   /** Material of the usual remedy, as the rulebook has it. */
-  material: SpanOfDollars | null;
+  material: Span | null;
 }
 
 /** From the least that can be to the most, while facts are unknown. */
-export interface SpanOfDollars {
+export interface Span {
   /** If every open question is answered well. */
   low: number;
   /** If none is. */
@@ -1150,28 +1119,12 @@ export interface Refusal {
   section: string;
 }
 
-/** From the least that can be to the most, while facts are unknown. */
-export interface SpanOfuint32 {
-  /** If every open question is answered well. */
-  low: number;
-  /** If none is. */
-  high: number;
-}
-
-/** From the least that can be to the most, while facts are unknown. */
-export interface SpanOfFeet {
-  /** If every open question is answered well. */
-  low: number;
-  /** If none is. */
-  high: number;
-}
-
 /** How many circuits are lengthened beyond a number that a requirement holds lengths against. */
 export interface Beyond {
   /** The number. */
   limit: number;
   /** Circuits lengthened by more than it, at least and, while lengths are unknown, at most. */
-  circuits: SpanOfuint32;
+  circuits: Span;
 }
 
 /** A feeder to or from the board. */
@@ -1196,21 +1149,13 @@ export type FeederWork = 'reaches' | 'spliced_in_old_cabinet' | 'too_short' | 'n
 /** What the work of a place costs. */
 export interface PlaceCost {
   /** Time of one person. */
-  hours: SpanOfHours;
+  hours: Span;
   /** Material, as the shop buys it. */
-  material: SpanOfDollars;
+  material: Span;
   /** What the customer pays for it. */
-  price: SpanOfDollars;
+  price: Span;
   /** Parts and work that the price book has no figure for: with any of them the price is incomplete. */
   unpriced: string[];
-}
-
-/** From the least that can be to the most, while facts are unknown. */
-export interface SpanOfHours {
-  /** If every open question is answered well. */
-  low: number;
-  /** If none is. */
-  high: number;
 }
 
 /** All places along one wall, with one thing becoming of the old cabinet. */
@@ -1220,7 +1165,7 @@ export interface WallSweep {
   /** Its length. */
   length: number;
   /** What becomes of the old cabinet. */
-  way: OldCabinetWay;
+  way: PanelWay;
   /** Places from left to right. */
   places: PanelPlace[];
   /** Where price or legality jump, from left to right. */
@@ -1238,7 +1183,7 @@ export interface Cliff {
   /** What happens there. */
   steps: CliffStep[];
   /** What it adds to the price; nothing where it only ends what is allowed. */
-  adds: SpanOfDollars;
+  adds: Span;
   /** The whole in words. */
   words: string;
 }
@@ -1267,7 +1212,7 @@ export type CliffStep = {
     /** Sort of the things it is about, for example `circuit`. */
     sort: string;
     /** At how many of them, at least and, while facts are unknown, at most. */
-    places: SpanOfuint32;
+    places: Span;
   };
 } | 'leaves_old_place' | {
   feeder_too_short: {
@@ -1302,23 +1247,9 @@ export interface JudgedAtPlace {
 }
 
 /** An answer about a job: what every answer begins with, then what was asked. */
-export interface CutoverAnswer {
-  /** Number of the form, 1. */
-  format: number;
+export interface CutoverAnswer extends AboutJobAnswer {
   /** The command that was asked. */
   command: 'cutover';
-  /** One line for lists and papers, as the job file has it. */
-  title: string;
-  /** Why the customer called. */
-  reason: string;
-  /** Where, and under which code. */
-  place: Place;
-  /** The edition the job was looked at under. */
-  edition: Edition;
-  /** Amendments that were handed in, and whether they bind. */
-  amendments: AmendmentStands[];
-  /** Sentences a reader must see first. */
-  notices: string[];
   /** `null` when nothing goes dark. */
   cutover: CutoverPlan | null;
   /** Why there is none. */
@@ -1327,8 +1258,6 @@ export interface CutoverAnswer {
   worksheets?: [Worksheet];
   /** The drawing as SVG; `null` when it was not asked for. */
   drawing: string | null;
-  /** What a reader must heed: one sentence each. */
-  cautions: [string, string, string, string];
 }
 
 /** The order of work with the least dark time. */
@@ -1475,23 +1404,9 @@ export interface WayTried {
 }
 
 /** An answer about a job: what every answer begins with, then what was asked. */
-export interface PriceAnswer {
-  /** Number of the form, 1. */
-  format: number;
+export interface PriceAnswer extends AboutJobAnswer {
   /** The command that was asked. */
   command: 'price';
-  /** One line for lists and papers, as the job file has it. */
-  title: string;
-  /** Why the customer called. */
-  reason: string;
-  /** Where, and under which code. */
-  place: Place;
-  /** The edition the job was looked at under. */
-  edition: Edition;
-  /** Amendments that were handed in, and whether they bind. */
-  amendments: AmendmentStands[];
-  /** Sentences a reader must see first. */
-  notices: string[];
   /** Certain lines. */
   lines: PriceLine[];
   /** What hangs on unknown facts. */
@@ -1518,8 +1433,6 @@ export interface PriceAnswer {
   plan_must_change?: PlanMustChange[];
   /** From cost to price, line by line. */
   worksheet?: Worksheet;
-  /** What a reader must heed: one sentence each. */
-  cautions: [string, string, string, string];
 }
 
 /** The same thing for the same reason, over all its places. */
@@ -1783,7 +1696,7 @@ export interface ReadPlace {
   /** Authority having jurisdiction, as it calls itself. */
   authority: string;
   /** Edition adopted at the address. There is no default. */
-  edition: ReadEdition;
+  edition: Edition;
   /** Date of the permit application, which commonly fixes edition and amendments. */
   permit_date: string | null;
   /** Number of the permit, once there is one. */
@@ -1793,26 +1706,17 @@ export interface ReadPlace {
   /** Electric utility. */
   utility: string;
   /** Facts about the job and its place by their full dictionary name, for example `job.ahj_measures_outside_only`. */
-  facts: { [name: string]: ReadFactStated };
+  facts: { [name: string]: ReadFact<Stated> };
 }
 
-/** An edition of NFPA 70. Ordered by year. */
-export type ReadEdition = '2014' | '2017' | '2020' | '2023' | '2026';
-
-export type ReadFactStated = {
+export type ReadFact<T> = {
   known: true;
-  is: ReadStated;
-  by: ReadSaid;
+  is: T;
+  by: Said;
 } | {
   known: false;
   asked: boolean;
 };
-
-/** A value of a dictionary fact. */
-export type ReadStated = boolean | number | string | string[];
-
-/** Who or what stands behind a known fact. */
-export type ReadSaid = 'seen' | 'measured' | 'label' | 'customer' | 'utility' | 'authority' | 'planned' | 'assumed' | 'derived';
 
 /** One picture of the house. */
 export interface ReadHouse {
@@ -1839,80 +1743,34 @@ export interface ReadHouse {
   /** Walls by the names that positions use. */
   walls: { [name: string]: ReadWall };
   /** Where cables run from one wall to another. Left out, above the ceiling is taken and said. */
-  runs: ReadFactRuns;
+  runs: ReadFact<ReadRuns>;
 }
 
 /** The dwelling, and what of it every load calculation needs. */
 export interface ReadDwelling {
   /** Kind of building the dwelling is in. */
-  kind: ReadFactDwellingKind;
+  kind: ReadFact<ReadDwellingKind>;
   /** Floor area by outside dimensions, without open porches, garages and space that can never be finished. */
-  area: ReadFactSquareFeet;
+  area: ReadFact</* in ft2 */ number>;
   /** Year built. */
-  year_built: ReadFactUint16;
+  year_built: ReadFact<number>;
   /** Electrical system at the panels. */
-  system: ReadFactSystem;
+  system: ReadFact<ReadSystem>;
   /** 20 A small-appliance circuits; at least two count. */
-  small_appliance_circuits: ReadFactUint32;
+  small_appliance_circuits: ReadFact<number>;
   /** Laundry circuits; none only where a multifamily building has a common laundry. */
-  laundry_circuits: ReadFactUint32;
+  laundry_circuits: ReadFact<number>;
   /** Dwelling units fed by the service. */
-  units: ReadFactUint32;
+  units: ReadFact<number>;
   /** One year of demand at the service, where the utility or a recorder gave it. */
   measured_demand: ReadMeasuredDemand | null;
 }
 
-export type ReadFactDwellingKind = {
-  known: true;
-  is: ReadDwellingKind;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
 /** Kind of building. */
 export type ReadDwellingKind = 'one_family' | 'two_family' | 'multifamily' | 'other';
 
-export type ReadFactSquareFeet = {
-  known: true;
-  /** in ft2 */
-  is: number;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
-export type ReadFactUint16 = {
-  known: true;
-  is: number;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
-export type ReadFactSystem = {
-  known: true;
-  is: ReadSystem;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
 /** Electrical system. */
 export type ReadSystem = '120/240' | '208Y/120';
-
-export type ReadFactUint32 = {
-  known: true;
-  is: number;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
 
 /** A stated maximum demand. */
 export interface ReadMeasuredDemand {
@@ -1921,85 +1779,38 @@ export interface ReadMeasuredDemand {
   /** Days covered by the record. */
   days: number;
   /** True when on-site generation or peak shaving ran in that time. */
-  generation_or_peak_shaving: ReadFactBoolean;
+  generation_or_peak_shaving: ReadFact<boolean>;
   /** True when the larger of heating and cooling and other seasonal loads are in the record. */
-  seasonal_loads_included: ReadFactBoolean;
+  seasonal_loads_included: ReadFact<boolean>;
 }
-
-export type ReadFactBoolean = {
-  known: true;
-  is: boolean;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
 
 /** The utility's side. */
 export interface ReadSupply {
   /** Available fault current at the utility's end of the service conductors, as the utility states it. */
-  fault_current: ReadFactAmperes;
+  fault_current: ReadFact</* in A */ number>;
   /** Utility transformer, where its data are known. */
   transformer: ReadTransformer | null;
   /** Further facts by their dictionary name (`service.`, without the prefix). */
-  facts: { [name: string]: ReadFactStated };
+  facts: { [name: string]: ReadFact<Stated> };
 }
-
-export type ReadFactAmperes = {
-  known: true;
-  /** in A */
-  is: number;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
 
 /** A utility transformer. */
 export interface ReadTransformer {
   /** Rating. */
   kva: number;
   /** Nameplate impedance. */
-  impedance: ReadFactPercent;
+  impedance: ReadFact</* in % */ number>;
   /** Reactance over resistance. */
-  x_over_r: ReadFactDouble;
+  x_over_r: ReadFact<number>;
 }
-
-export type ReadFactPercent = {
-  known: true;
-  /** in % */
-  is: number;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
-export type ReadFactDouble = {
-  known: true;
-  is: number;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
 
 /** Electrodes and bonding of the premises. */
 export interface ReadGrounding {
   /** Electrodes in use, each with its conductor. */
-  electrodes: ReadFactArrayOfElectrode;
+  electrodes: ReadFact<ReadElectrode[]>;
   /** Further facts by their dictionary name (`ground.`, without the prefix). */
-  facts: { [name: string]: ReadFactStated };
+  facts: { [name: string]: ReadFact<Stated> };
 }
-
-export type ReadFactArrayOfElectrode = {
-  known: true;
-  is: ReadElectrode[];
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
 
 /** One grounding electrode. */
 export interface ReadElectrode {
@@ -2008,57 +1819,48 @@ export interface ReadElectrode {
   /** How many alike. */
   count: number;
   /** Its grounding electrode conductor. */
-  conductor: ReadFactWire;
+  conductor: ReadFact<string>;
 }
 
 /** Kinds of grounding electrode. */
 export type ReadElectrodeKind = 'water_pipe' | 'rod' | 'plate' | 'concrete_encased' | 'ground_ring' | 'building_steel';
 
-export type ReadFactWire = {
-  known: true;
-  is: string;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
 /** A building or structure apart from the main one. */
 export interface ReadBuilding {
   id: string;
-  change: 'kept' | 'replaced' | 'new' | 'removed';
+  change: ScopeChange;
   /** Words for papers. */
   name: string;
   /** It contains a dwelling unit. */
-  dwelling_unit: ReadFactBoolean;
+  dwelling_unit: ReadFact<boolean>;
   /** After picture only: no longer there. */
   gone: boolean;
   /** Further facts by their dictionary name (`building.`, without the prefix). */
-  facts: { [name: string]: ReadFactStated };
+  facts: { [name: string]: ReadFact<Stated> };
 }
 
 /** One board. */
 export interface ReadBoard {
   id: string;
-  change: 'kept' | 'replaced' | 'new' | 'removed';
+  change: ScopeChange;
   /** Words for papers, for example `hall panel`. */
   name: string;
   /** Building it is in, when that is not the main building. */
   building: ReadBuildingId | null;
   /** Bus rating. */
-  bus: ReadFactAmperes;
+  bus: ReadFact</* in A */ number>;
   /** How the supply lands on the bus. */
-  main: ReadFactMainKind;
+  main: ReadFact<ReadMainKind>;
   /** Rating of the main breaker, when there is one. */
-  main_amps: ReadFactAmperes;
+  main_amps: ReadFact</* in A */ number>;
   /** Full-size spaces. */
-  spaces: ReadFactUint32;
+  spaces: ReadFact<number>;
   /** Poles the label allows, tandems counted per pole. */
-  poles_listed: ReadFactUint32;
+  poles_listed: ReadFact<number>;
   /** Spaces whose label allows a tandem breaker; an empty list means none. */
-  tandem_spaces: ReadFactArrayOfUint32;
+  tandem_spaces: ReadFact<number[]>;
   /** Leg of each row of spaces from the top, for example `"ABAB"`, repeated downwards. A fact of the board. */
-  leg_rows: ReadFactLegRows;
+  leg_rows: ReadFact<ReadLegRows>;
   /** How its spaces are numbered. */
   numbering: ReadNumbering;
   /** What takes spaces besides circuits: surge protector, monitor, back-fed main. */
@@ -2066,75 +1868,48 @@ export interface ReadBoard {
   /** After picture only: spaces to be left free for later. */
   spare_spaces: number | null;
   /** Terminals on the neutral bars. */
-  neutral_terminals: ReadFactUint32;
+  neutral_terminals: ReadFact<number>;
   /** An equipment grounding bar is in place and bonded to the cabinet. */
-  ground_bar: ReadFactBoolean;
+  ground_bar: ReadFact<boolean>;
   /** The neutral is bonded to the cabinet or to equipment grounds here. */
-  neutral_bonded: ReadFactBoolean;
+  neutral_bonded: ReadFact<boolean>;
   /** Short-circuit rating: the lowest of board mark and breakers, or a marked series rating. */
-  short_circuit_rating: ReadFactAmperes;
+  short_circuit_rating: ReadFact</* in A */ number>;
   /** Terminal temperature rating, the lowest of the terminals that matter. */
-  terminals: ReadFactCelsius;
+  terminals: ReadFact</* in C */ number>;
   /** Cabinet. */
   cabinet: ReadCabinet;
   /** What kind of place it stands in; tags of the fact dictionary. */
-  location: ReadFactArrayOfString;
+  location: ReadFact<string[]>;
   /** Working space in front. */
   working_space: ReadWorkingSpace;
   /** Lower left corner of the cabinet on its wall. */
-  position: ReadPoint | null;
+  position: Point | null;
   /** Floor area of the dwelling whose general lighting and receptacles this board and those below it carry. Leave out where the board carries the entire dwelling. */
-  area_served: ReadFactSquareFeet;
+  area_served: ReadFact</* in ft2 */ number>;
   /** After picture only: the board is replaced by a new one. */
   replaced: boolean;
   /** After picture only: only the interior is new, the cabinet stays. */
   interior_only: boolean;
   /** After picture only: what becomes of the old cabinet of a board that moves. */
-  old_cabinet: ReadFactOldCabinet;
+  old_cabinet: ReadFact<ReadOldCabinet>;
   /** After picture only: length along framing from the old cabinet to the new one, outside both. Left out, it is worked out from the two positions when they are on one wall. */
-  route_from_old: ReadFactInches;
+  route_from_old: ReadFact</* in in */ number>;
   /** After picture only: conductor length inside old and new cabinet together, per extended circuit. */
-  make_up: ReadFactInches;
+  make_up: ReadFact</* in in */ number>;
   /** After picture only: the board is taken out. */
   gone: boolean;
   /** Further facts by their dictionary name (`panel.`, `old.`, `limited.`, without the prefix). */
-  facts: { [name: string]: ReadFactStated };
+  facts: { [name: string]: ReadFact<Stated> };
   /** Facts that hold for every circuit of the board which does not speak of them itself (`circuit.`, without the prefix). */
-  circuit_facts: { [name: string]: ReadFactStated };
+  circuit_facts: { [name: string]: ReadFact<Stated> };
 }
 
 /** A building or structure. */
 export type ReadBuildingId = string;
 
-export type ReadFactMainKind = {
-  known: true;
-  is: ReadMainKind;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
 /** How the supply lands on a bus. */
 export type ReadMainKind = 'main_breaker' | 'main_lugs' | 'backfed_breaker' | 'feed_through';
-
-export type ReadFactArrayOfUint32 = {
-  known: true;
-  is: number[];
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
-export type ReadFactLegRows = {
-  known: true;
-  is: ReadLegRows;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
 
 /** Legs of the rows of spaces, top row first. */
 export type ReadLegRows = string;
@@ -2153,7 +1928,7 @@ export interface ReadDevice {
   /** Spaces it takes, one above the other. Left out, a surge protector and a back-fed main take 2, anything else 1. */
   width: number | null;
   /** Spaces it is in, or has to be in. */
-  spaces: ReadFactArrayOfUint32;
+  spaces: ReadFact<number[]>;
   /** It stays in these spaces. */
   pinned: boolean;
   /** After picture only: taken out. */
@@ -2163,109 +1938,43 @@ export interface ReadDevice {
 /** Kinds of device. */
 export type ReadDeviceKind = 'surge_protector' | 'monitor' | 'main_breaker' | 'other';
 
-export type ReadFactCelsius = {
-  known: true;
-  /** in C */
-  is: number;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
 /** The box around a board. */
 export interface ReadCabinet {
   /** Outside width. */
-  width: ReadFactInches;
+  width: ReadFact</* in in */ number>;
   /** Outside height. */
-  height: ReadFactInches;
+  height: ReadFact</* in in */ number>;
   /** Outside depth. */
-  depth: ReadFactInches;
+  depth: ReadFact</* in in */ number>;
   /** Width of the side gutter between interior and wall of the cabinet. */
-  gutter: ReadFactInches;
+  gutter: ReadFact</* in in */ number>;
   /** Room between the lugs of the supply conductors and the wall they face. */
-  lug_space: ReadFactInches;
+  lug_space: ReadFact</* in in */ number>;
   /** How the supply conductors leave the cabinet. */
-  supply_leaves: ReadFactLeaves;
+  supply_leaves: ReadFact<ReadLeaves>;
   /** Flush or surface. */
-  mounting: ReadFactMounting;
+  mounting: ReadFact<ReadMounting>;
   /** The wall it is set in is combustible. */
-  combustible_wall: ReadFactBoolean;
+  combustible_wall: ReadFact<boolean>;
 }
-
-export type ReadFactInches = {
-  known: true;
-  /** in in */
-  is: number;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
-export type ReadFactLeaves = {
-  known: true;
-  is: ReadLeaves;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
 
 /** Which wall of a cabinet a conductor leaves by, seen from its terminal. */
 export type ReadLeaves = 'turning' | 'opposite';
 
-export type ReadFactMounting = {
-  known: true;
-  is: ReadMounting;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
 /** How a cabinet sits in the wall. */
 export type ReadMounting = 'flush' | 'surface';
-
-export type ReadFactArrayOfString = {
-  known: true;
-  is: string[];
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
 
 /** Clear space in front of a board. */
 export interface ReadWorkingSpace {
   /** Clear depth in front. */
-  depth: ReadFactInches;
+  depth: ReadFact</* in in */ number>;
   /** Clear width. */
-  width: ReadFactInches;
+  width: ReadFact</* in in */ number>;
   /** Clear height from the floor. */
-  height: ReadFactInches;
+  height: ReadFact</* in in */ number>;
   /** Center of the highest breaker handle above the floor. */
-  highest_handle: ReadFactInches;
+  highest_handle: ReadFact</* in in */ number>;
 }
-
-/** A place on a wall. */
-export interface ReadPoint {
-  /** Name of the wall. */
-  wall: string;
-  /** From the wall's left end. */
-  x: number;
-  /** Above the floor. */
-  y: number;
-}
-
-export type ReadFactOldCabinet = {
-  known: true;
-  is: ReadOldCabinet;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
 
 /** What becomes of the cabinet that a board leaves. */
 export type ReadOldCabinet = 'removed' | 'splice_box';
@@ -2273,167 +1982,121 @@ export type ReadOldCabinet = 'removed' | 'splice_box';
 /** One feeder, or the service conductors when `from` is `utility`. */
 export interface ReadFeeder {
   id: string;
-  change: 'kept' | 'replaced' | 'new' | 'removed';
+  change: ScopeChange;
   /** Board it comes from, or `utility`. */
   from: string;
   /** Board it feeds. */
   to: string;
   /** Rating of the overcurrent device at its supply end. Service conductors have none of their own. */
-  breaker: ReadFactAmperes;
+  breaker: ReadFact</* in A */ number>;
   /** Spaces of that device in the supplying board. */
-  spaces: ReadFactArrayOfUint32;
+  spaces: ReadFact<number[]>;
   /** Wires: 3 is two hots and neutral, 4 adds an equipment ground. */
-  wires: ReadFactUint8;
+  wires: ReadFact<number>;
   /** Ungrounded conductors. */
-  wire: ReadFactWire;
+  wire: ReadFact<string>;
   /** Neutral conductor, when not the size of the ungrounded ones. */
-  neutral: ReadFactWire;
+  neutral: ReadFact<string>;
   /** Equipment grounding conductor. */
-  ground: ReadFactWire;
+  ground: ReadFact<string>;
   /** Sets in parallel. */
   sets: number;
   /** Insulation of the ungrounded conductors. */
-  insulation: ReadFactInsulation;
+  insulation: ReadFact<ReadInsulation>;
   /** Wiring method. */
-  method: ReadFactWiringMethod;
+  method: ReadFact<ReadWiringMethod>;
   /** Trade size of the raceway, where there is one. */
-  raceway_size: ReadFactString;
+  raceway_size: ReadFact<string>;
   /** One-way length. */
-  length: ReadFactFeet;
+  length: ReadFact</* in ft */ number>;
   /** Where it comes from on the wall, before it turns to the board it feeds. */
-  home_run: ReadPoint | null;
+  home_run: Point | null;
   /** Spare conductor length at the board it feeds. */
-  slack: ReadFactInches;
+  slack: ReadFact</* in in */ number>;
   /** Highest ambient temperature along the run. Left out, 30 C is taken and said. */
-  ambient: ReadFactCelsius;
+  ambient: ReadFact</* in C */ number>;
   /** Current-carrying conductors in the same raceway or bundle, this feeder's own included. */
-  current_carrying: ReadFactUint32;
+  current_carrying: ReadFact<number>;
   /** In contact with thermal insulation, caulk or foam. */
-  in_thermal_insulation: ReadFactBoolean;
+  in_thermal_insulation: ReadFact<boolean>;
   /** Runs outside between buildings or outdoors. */
-  outside: ReadFactBoolean;
+  outside: ReadFact<boolean>;
   /** Depth of cover where it is buried. */
-  burial_depth: ReadFactInches;
+  burial_depth: ReadFact</* in in */ number>;
   /** Year it was installed, where that is known. */
-  year_installed: ReadFactUint16;
+  year_installed: ReadFact<number>;
   /** After picture only: new conductors in place of the old ones. */
   replaced: boolean;
   /** After picture only: taken out. */
   gone: boolean;
   /** Further facts by their dictionary name (`feeder.`, without the prefix). */
-  facts: { [name: string]: ReadFactStated };
+  facts: { [name: string]: ReadFact<Stated> };
 }
-
-export type ReadFactUint8 = {
-  known: true;
-  is: number;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
-export type ReadFactInsulation = {
-  known: true;
-  is: ReadInsulation;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
 
 /** Insulation of a conductor, or of the conductors in a cable. */
 export type ReadInsulation = 'TW' | 'THW' | 'THWN' | 'THHN' | 'THWN-2' | 'XHHW' | 'XHHW-2' | 'USE-2' | 'NM-B' | 'NM' | 'RHW' | 'RHW-2' | 'UF';
 
-export type ReadFactWiringMethod = {
-  known: true;
-  is: ReadWiringMethod;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
 /** How conductors are run. */
 export type ReadWiringMethod = 'NM' | 'AC' | 'MC' | 'SER' | 'SEU' | 'UF' | 'USE' | 'EMT' | 'RMC' | 'PVC-40' | 'PVC-80' | 'FMC' | 'ENT' | 'LFNC-B' | 'knob-and-tube' | 'other';
-
-export type ReadFactString = {
-  known: true;
-  is: string;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
-export type ReadFactFeet = {
-  known: true;
-  /** in ft */
-  is: number;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
 
 /** One branch circuit. A shared-neutral set is two circuits that name each other in `shared_with`. */
 export interface ReadCircuit {
   id: string;
-  change: 'kept' | 'replaced' | 'new' | 'removed';
+  change: ScopeChange;
   /** Words for schedule and directory, for example `northeast bedroom receptacles`. */
   serves: string;
   /** Board it starts in. */
   board: string;
   /** Spaces it takes; a tandem half is the space with `A` or `B`, for example `"14A"`. */
-  spaces: ReadFactArrayOfString;
+  spaces: ReadFact<string[]>;
   /** It stays in these spaces, for example because its conductors are too short for others. */
   pinned: boolean;
   /** Where its cable enters the cabinet. */
   entry: ReadEntry | null;
   /** Free conductor from that entry. */
-  reach: ReadFactInches;
+  reach: ReadFact</* in in */ number>;
   /** Poles of its breaker. */
   poles: number;
   /** Breaker rating. */
-  amps: ReadFactAmperes;
+  amps: ReadFact</* in A */ number>;
   /** Protection its breaker or first device gives. */
-  protection: ReadFactProtection;
+  protection: ReadFact<ReadProtection>;
   /** Where that protection sits. */
-  protection_at: ReadFactProtectionAt;
+  protection_at: ReadFact<ReadProtectionAt>;
   /** Ungrounded conductors. */
-  wire: ReadFactWire;
+  wire: ReadFact<string>;
   /** Wiring method at the panel. */
-  method: ReadFactWiringMethod;
+  method: ReadFact<ReadWiringMethod>;
   /** Has an equipment grounding conductor or a recognized metal path. */
-  ground: ReadFactBoolean;
+  ground: ReadFact<boolean>;
   /** The other circuit of a shared-neutral set. */
   shared_with: ReadCircuitId | null;
   /** What it is for, as the load calculation counts circuits. */
   purpose: ReadPurpose;
   /** Rooms or areas whose outlets it supplies; tags of the fact dictionary. */
-  rooms: ReadFactArrayOfString;
+  rooms: ReadFact<string[]>;
   /** Outlets on it. */
-  outlets: ReadFactUint32;
+  outlets: ReadFact<number>;
   /** Loads on it. */
   loads: ReadLoadId[];
   /** Calculated or measured load on it, where that is better known than by its loads. */
-  load_va: ReadFactVoltAmperes;
+  load_va: ReadFact</* in VA */ number>;
   /** Part of its load that runs three hours or more at a time. */
-  continuous_va: ReadFactVoltAmperes;
+  continuous_va: ReadFact</* in VA */ number>;
   /** Where its home run comes from on the wall, before it turns to the board. */
-  home_run: ReadPoint | null;
+  home_run: Point | null;
   /** After picture only: one-way length of the cable of a new or rewired circuit. */
-  length: ReadFactFeet;
+  length: ReadFact</* in ft */ number>;
   /** Spare conductor length in the old cabinet. */
-  slack: ReadFactInches;
+  slack: ReadFact</* in in */ number>;
   /** After picture only: length added outside cabinets and boxes, where it was measured rather than worked out. */
-  added_outside: ReadFactInches;
+  added_outside: ReadFact</* in in */ number>;
   /** After picture only: length added in all. */
-  added_total: ReadFactInches;
+  added_total: ReadFact</* in in */ number>;
   /** After picture only: the old cable is only cut shorter. */
-  cut_shorter: ReadFactBoolean;
+  cut_shorter: ReadFact<boolean>;
   /** After picture only: outlets or devices are added (splices do not count). */
-  outlets_added: ReadFactBoolean;
+  outlets_added: ReadFact<boolean>;
   /** What the household cannot do without, and for how long it may be dark. */
   critical: ReadCritical | null;
   /** What makes work on it dangerous or slow. */
@@ -2441,7 +2104,7 @@ export interface ReadCircuit {
   /** After picture only: taken out. */
   gone: boolean;
   /** Further facts by their dictionary name (`circuit.`, `ev.`, without the prefix). */
-  facts: { [name: string]: ReadFactStated };
+  facts: { [name: string]: ReadFact<Stated> };
 }
 
 /** Where a cable enters a cabinet. */
@@ -2455,26 +2118,8 @@ export interface ReadEntry {
 /** Sides of a cabinet, seen from the front. */
 export type ReadSide = 'top' | 'bottom' | 'left' | 'right';
 
-export type ReadFactProtection = {
-  known: true;
-  is: ReadProtection;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
 /** Protection beyond overcurrent. */
 export type ReadProtection = 'none' | 'afci' | 'gfci' | 'dual';
-
-export type ReadFactProtectionAt = {
-  known: true;
-  is: ReadProtectionAt;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
 
 /** Where a protection sits. */
 export type ReadProtectionAt = 'breaker' | 'outlet';
@@ -2488,33 +2133,13 @@ export type ReadPurpose = 'general' | 'small_appliance' | 'laundry' | 'bathroom'
 /** A load. */
 export type ReadLoadId = string;
 
-export type ReadFactVoltAmperes = {
-  known: true;
-  /** in VA */
-  is: number;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
 /** What cannot be dark for long. */
 export interface ReadCritical {
   /** Why, for example `sump pump`. */
   why: string;
   /** Longest dark time the household can bear. */
-  longest_dark: ReadFactHours;
+  longest_dark: ReadFact</* in h */ number>;
 }
-
-export type ReadFactHours = {
-  known: true;
-  /** in h */
-  is: number;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
 
 /** What makes work on a circuit dangerous or slow. */
 export type ReadHazard = 'aluminum_branch' | 'knob_and_tube' | 'brittle_insulation' | 'ungrounded' | 'overheated' | 'short_conductors' | 'mixed_neutral';
@@ -2522,31 +2147,31 @@ export type ReadHazard = 'aluminum_branch' | 'knob_and_tube' | 'brittle_insulati
 /** One appliance or machine, or several alike. */
 export interface ReadLoad {
   id: string;
-  change: 'kept' | 'replaced' | 'new' | 'removed';
+  change: ScopeChange;
   /** What it is, for the load calculation. */
   kind: ReadLoadKind;
   /** Words for worksheets and directory, for example `wall oven, upper`. */
   name: string;
   /** Nameplate volt-amperes of one. */
-  va: ReadFactVoltAmperes;
+  va: ReadFact</* in VA */ number>;
   /** Nameplate amperes of one, where the plate gives no VA; used with `volts`. */
-  amps: ReadFactAmperes;
+  amps: ReadFact</* in A */ number>;
   /** Nameplate voltage. */
-  volts: ReadFactVolts;
+  volts: ReadFact</* in V */ number>;
   /** How many alike. */
   count: number;
   /** Motor horsepower, where a motor is the load or the largest part of it; the amperes then come from the motor table or the plate. */
-  horsepower: ReadFactDouble;
+  horsepower: ReadFact<number>;
   /** Heating: separately controlled units among `count`. For a central unit leave it out. */
   separately_controlled: boolean;
   /** Heat pump: true when the compressor cannot run together with the supplementary heat. */
-  compressor_locked_out: ReadFactBoolean;
+  compressor_locked_out: ReadFact<boolean>;
   /** True when the load runs three hours or more at a time. */
-  continuous: ReadFactBoolean;
+  continuous: ReadFact<boolean>;
   /** True when the load uses the neutral (a 120 V part). */
-  uses_neutral: ReadFactBoolean;
+  uses_neutral: ReadFact<boolean>;
   /** Setting of a listed load-management system that limits this load, if there is one. */
-  managed_limit: ReadFactAmperes;
+  managed_limit: ReadFact</* in A */ number>;
   /** True when the load does not exist yet: a wish of the customer, counted for spare capacity only. */
   future: boolean;
   /** After picture only: taken out. */
@@ -2556,58 +2181,48 @@ export interface ReadLoad {
 /** The groups that load calculations treat apart. */
 export type ReadLoadKind = 'range' | 'wall_oven' | 'cooktop' | 'dryer' | 'water_heater' | 'dishwasher' | 'disposer' | 'microwave' | 'refrigerator' | 'fixed_appliance' | 'motor' | 'well_pump' | 'sump_pump' | 'spa' | 'cooling' | 'heat_pump' | 'supplemental_heat' | 'space_heat' | 'storage_heat' | 'blower' | 'vehicle_charger';
 
-export type ReadFactVolts = {
-  known: true;
-  /** in V */
-  is: number;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
 /** An outlet that matters by itself: a receptacle, or a hardwired appliance's point. */
 export interface ReadOutlet {
   id: string;
-  change: 'kept' | 'replaced' | 'new' | 'removed';
+  change: ScopeChange;
   /** Circuit it is on. */
   circuit: string;
   /** Words for papers. */
   name: string;
   /** It is a receptacle, not a hardwired point. */
-  receptacle: ReadFactBoolean;
+  receptacle: ReadFact<boolean>;
   /** Places that ask for ground-fault protection; tags of the fact dictionary. */
-  place: ReadFactArrayOfString;
+  place: ReadFact<string[]>;
   /** Appliance it feeds; tags of the fact dictionary. */
-  appliance: ReadFactArrayOfString;
+  appliance: ReadFact<string[]>;
   /** After picture only: the device is replaced. */
   replaced: boolean;
   /** After picture only: taken out. */
   gone: boolean;
   /** Further facts by their dictionary name (`receptacle.`, `outlet.`, without the prefix). */
-  facts: { [name: string]: ReadFactStated };
+  facts: { [name: string]: ReadFact<Stated> };
 }
 
 /** A source besides the utility. */
 export interface ReadSource {
   id: string;
-  change: 'kept' | 'replaced' | 'new' | 'removed';
+  change: ScopeChange;
   /** Kind. */
   kind: ReadSourceKind;
   /** Board its breaker is in. */
   board: string;
   /** Rated output current of an inverter. */
-  output: ReadFactAmperes;
+  output: ReadFact</* in A */ number>;
   /** Its breaker. */
-  breaker: ReadFactAmperes;
+  breaker: ReadFact</* in A */ number>;
   /** Spaces its breaker is in. */
-  spaces: ReadFactArrayOfUint32;
+  spaces: ReadFact<number[]>;
   /** Its breaker is at the end of the bus away from the main. */
-  opposite_end: ReadFactBoolean;
+  opposite_end: ReadFact<boolean>;
   /** After picture only: taken out. */
   gone: boolean;
   /** Further facts by their dictionary name (`source.`, without the prefix). */
-  facts: { [name: string]: ReadFactStated };
+  facts: { [name: string]: ReadFact<Stated> };
 }
 
 /** Kinds of source. */
@@ -2616,7 +2231,7 @@ export type ReadSourceKind = 'photovoltaic' | 'battery' | 'generator';
 /** One wall. */
 export interface ReadWall {
   id: string;
-  change: 'kept' | 'replaced' | 'new' | 'removed';
+  change: ScopeChange;
   /** Left end on the floor plan, as one faces the wall. */
   from: ReadPlanPoint | null;
   /** Right end on the floor plan. */
@@ -2626,13 +2241,13 @@ export interface ReadWall {
   /** The wall on whose other side it is: cables pass straight through the studs they share. Both need their ends on the floor plan. */
   back_of: string | null;
   /** Clear height from floor to ceiling. */
-  height: ReadFactInches;
+  height: ReadFact</* in in */ number>;
   /** Height of its floor over the job's lowest floor; 0 in a house on one level. */
   floor: number;
   /** What kind of place lies in front of it; tags of the fact dictionary, as for the location of a board. */
-  location: ReadFactArrayOfString;
+  location: ReadFact<string[]>;
   /** Clear depth straight out from its face. */
-  clear_depth: ReadFactInches;
+  clear_depth: ReadFact</* in in */ number>;
   /** The wall goes on or ends free at its left: the space in front of it is not closed by a corner there. */
   open_left: boolean;
   /** The same at its right. */
@@ -2642,7 +2257,7 @@ export interface ReadWall {
   /** Stretches where another kind of place lies in front, or where no panel may go for a reason of the house. */
   stretches: ReadStretch[];
   /** Facts about any panel on this wall by their dictionary name (`panel.`, without the prefix), for example `ws_lit`. */
-  facts: { [name: string]: ReadFactStated };
+  facts: { [name: string]: ReadFact<Stated> };
 }
 
 /** A point on the floor plan. */
@@ -2683,15 +2298,6 @@ export interface ReadStretch {
   kept_free: string | null;
 }
 
-export type ReadFactRuns = {
-  known: true;
-  is: ReadRuns;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
-
 /** Where cables run from one wall to another. */
 export type ReadRuns = 'above' | 'below';
 
@@ -2700,7 +2306,7 @@ export interface ReadPlan {
   /** People at work, 1 to 3. */
   workers: number;
   /** One shutdown, or the new panel alive beside the old one first. */
-  approach: ReadApproach;
+  approach: Approach;
   /** Time of day the crew arrives. Left out, the plan counts hours from arrival. */
   start: string | null;
   /** Hours the crew works on one day, counted from `start`. */
@@ -2710,9 +2316,9 @@ export interface ReadPlan {
   /** Circuits whose loads get power from elsewhere while the panel is dead. */
   temporary_power: ReadCircuitId[];
   /** New panel first: a second feeder, or a temporary one, can run beside the old one. */
-  second_feeder: ReadFactBoolean;
+  second_feeder: ReadFact<boolean>;
   /** New panel first: where a circuit is taken over. */
-  transfer: ReadFactTransfer;
+  transfer: ReadFact<ReadTransfer>;
   /** One shutdown: split it in two, with at least this pause between, in which the circuits landed so far are live. */
   restore_round: number | null;
   /** A circuit whose breaker closes only after that of another: `alarm-panel = "router"`. */
@@ -2723,9 +2329,6 @@ export interface ReadPlan {
   weight_of: { [name: string]: number };
 }
 
-/** How the panel is changed over. */
-export type ReadApproach = 'in_place' | 'new_panel_first';
-
 /** A span of a day. */
 export interface ReadWindow {
   /** From. */
@@ -2733,15 +2336,6 @@ export interface ReadWindow {
   /** To. */
   to: string;
 }
-
-export type ReadFactTransfer = {
-  known: true;
-  is: ReadTransfer;
-  by: ReadSaid;
-} | {
-  known: false;
-  asked: boolean;
-};
 
 /** Where a circuit is taken over from the old panel to the new one. */
 export type ReadTransfer = 'own_box' | 'old_cabinet';
@@ -2960,8 +2554,8 @@ export interface Mistake {
 export type Question = JobQuestion | EditQuestion;
 
 /** A question. */
-export type JobQuestion = {
-  command: 'check';
+export interface JobQuestion {
+  command: 'check' | 'face' | 'move' | 'cutover' | 'price';
   /** The job. */
   job: JobText;
   /** Another edition than the job's. */
@@ -2976,71 +2570,7 @@ export type JobQuestion = {
   customer?: boolean;
   /** The drawing as well, where there is one. */
   drawing?: boolean;
-} | {
-  command: 'face';
-  /** The job. */
-  job: JobText;
-  /** Another edition than the job's. */
-  edition?: Edition | null;
-  /** Of a face or a move: the board. */
-  board?: string | null;
-  /** Of a face: most steps of search. */
-  effort?: number | null;
-  /** Of a move: step along a wall, inches. */
-  step_in?: number | null;
-  /** Of a price: the customer's view, without cost. */
-  customer?: boolean;
-  /** The drawing as well, where there is one. */
-  drawing?: boolean;
-} | {
-  command: 'move';
-  /** The job. */
-  job: JobText;
-  /** Another edition than the job's. */
-  edition?: Edition | null;
-  /** Of a face or a move: the board. */
-  board?: string | null;
-  /** Of a face: most steps of search. */
-  effort?: number | null;
-  /** Of a move: step along a wall, inches. */
-  step_in?: number | null;
-  /** Of a price: the customer's view, without cost. */
-  customer?: boolean;
-  /** The drawing as well, where there is one. */
-  drawing?: boolean;
-} | {
-  command: 'cutover';
-  /** The job. */
-  job: JobText;
-  /** Another edition than the job's. */
-  edition?: Edition | null;
-  /** Of a face or a move: the board. */
-  board?: string | null;
-  /** Of a face: most steps of search. */
-  effort?: number | null;
-  /** Of a move: step along a wall, inches. */
-  step_in?: number | null;
-  /** Of a price: the customer's view, without cost. */
-  customer?: boolean;
-  /** The drawing as well, where there is one. */
-  drawing?: boolean;
-} | {
-  command: 'price';
-  /** The job. */
-  job: JobText;
-  /** Another edition than the job's. */
-  edition?: Edition | null;
-  /** Of a face or a move: the board. */
-  board?: string | null;
-  /** Of a face: most steps of search. */
-  effort?: number | null;
-  /** Of a move: step along a wall, inches. */
-  step_in?: number | null;
-  /** Of a price: the customer's view, without cost. */
-  customer?: boolean;
-  /** The drawing as well, where there is one. */
-  drawing?: boolean;
-};
+}
 
 /** A job as it is handed in. */
 export type JobText = string | { [name: string]: unknown };

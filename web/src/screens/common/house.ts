@@ -1,12 +1,12 @@
 // The two pictures as the engine's `read` gives them, by the names that the deciding screens use.
-import type { ReadAnswer, ReadBoard, ReadHouse, ReadLoad, ReadPoint, ReadWall } from '../../engine/types';
+import type { Point, ReadAnswer, ReadBoard, ReadHouse, ReadLoad, ReadWall } from '../../engine/types';
 
 export type Read = ReadAnswer;
 export type HouseIn = ReadHouse;
 export type BoardIn = ReadBoard;
 export type LoadIn = ReadLoad;
 export type WallIn = ReadWall;
-export type Spot = ReadPoint;
+export type Spot = Point;
 
 /** What somebody knows, else nothing. */
 export function known<T>(fact: { known: true; is: T } | { known: false } | undefined | null): T | null {
