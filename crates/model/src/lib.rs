@@ -1,7 +1,7 @@
 //! What a panel job is: one house in two pictures, *before* and *after*, and the facts about it.
 //!
 //! No rules and no I/O live here. From the bottom up:
-//! - [`units`] and [`money`]: quantities as types; [`date`]: a calendar day; [`id`]: stable names;
+//! - [`units`] and [`money`]: quantities as types; [`date`]: a calendar day; [`id`]: stable names; [`map`]: things by their names;
 //! - [`edition`]: the code editions; [`conductor`]: sizes, metals, insulation, wiring methods; [`raceway`]: trade sizes of raceways;
 //! - [`fact`]: a surveyed fact, known with who said so, or unknown;
 //! - [`house`]: one picture; [`place`]: where it is; [`job`]: two pictures of it; [`candidates`]: where a panel might go;
@@ -16,6 +16,7 @@ pub mod file;
 pub mod house;
 pub mod id;
 pub mod job;
+pub mod map;
 pub mod money;
 pub mod nearest;
 pub mod offer;
@@ -33,6 +34,7 @@ pub use fact::{Fact, Said};
 pub use file::{JobFile, Mistake, Mistakes};
 pub use house::House;
 pub use job::Job;
+pub use map::Map;
 pub use money::Dollars;
 pub use offer::Offer;
 pub use place::Place;

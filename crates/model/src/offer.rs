@@ -1,10 +1,11 @@
 //! What the offer of this job holds beside the work itself: options the customer chose, and settings other than the shop's own.
 //! Source: the talk with the customer. Names are those of the price book; a setting is in the unit the book gives it.
 
-use std::collections::BTreeMap;
 use std::fmt;
 
 use serde::{Deserialize, Serialize};
+
+use crate::map::Map;
 
 /// The offer of a job.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
@@ -13,7 +14,7 @@ pub struct Offer {
     /// Options chosen, by their names in the price book.
     pub options: Vec<String>,
     /// Settings for this job alone, by their names in the price book, for example `margin = 15`.
-    pub settings: BTreeMap<String, Setting>,
+    pub settings: Map<String, Setting>,
 }
 
 /// Value of a setting.

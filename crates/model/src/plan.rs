@@ -1,7 +1,6 @@
 //! How the work is to be done: crew, approach, hours, what must not be dark. The order itself is worked out, never entered.
 //! Source: the contractor's plan. Hours of work, times of day as `HH:MM`; weights are pure numbers of our own judgement.
 
-use std::collections::BTreeMap;
 use std::fmt;
 use std::str::FromStr;
 
@@ -9,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::fact::Fact;
 use crate::id::CircuitId;
+use crate::map::Map;
 use crate::units::Hours;
 
 /// Most people a plan can use.
@@ -37,11 +37,11 @@ pub struct Plan {
     /// One shutdown: split it in two, with at least this pause between, in which the circuits landed so far are live.
     pub restore_round: Option<Hours>,
     /// A circuit whose breaker closes only after that of another: `alarm-panel = "router"`.
-    pub follows: BTreeMap<CircuitId, CircuitId>,
+    pub follows: Map<CircuitId, CircuitId>,
     /// What an hour of darkness weighs, by kind of circuit.
     pub weights: Weights,
     /// What an hour of darkness weighs for single circuits, in place of its kind's.
-    pub weight_of: BTreeMap<CircuitId, u32>,
+    pub weight_of: Map<CircuitId, u32>,
 }
 
 impl Default for Plan {
@@ -56,9 +56,9 @@ impl Default for Plan {
             second_feeder: Fact::Unknown,
             transfer: Fact::Unknown,
             restore_round: None,
-            follows: BTreeMap::new(),
+            follows: Map::new(),
             weights: Weights::default(),
-            weight_of: BTreeMap::new(),
+            weight_of: Map::new(),
         }
     }
 }

@@ -5,6 +5,7 @@ use crate::fact::Fact;
 use crate::house::{Board, Circuit, Feeder, House, OldCabinet};
 use crate::id::{BoardId, CircuitId, FeederId, LoadId, SourceId};
 use crate::job::Job;
+use crate::map::Map;
 use crate::units::Inches;
 
 /// The scope of a job.
@@ -150,8 +151,8 @@ impl Scope {
 
 /// One entry per name of either picture, in order of names.
 fn both<K: Ord + Clone, V, C>(
-    before: &std::collections::BTreeMap<K, V>,
-    after: &std::collections::BTreeMap<K, V>,
+    before: &Map<K, V>,
+    after: &Map<K, V>,
     change: impl Fn(Option<&V>, Option<&V>) -> C,
 ) -> Vec<(K, C)> {
     let mut entries: Vec<(K, C)> = before

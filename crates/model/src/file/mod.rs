@@ -9,8 +9,6 @@ mod reader;
 mod schema;
 mod walls;
 
-use std::collections::BTreeMap;
-
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use toml::Spanned;
@@ -24,6 +22,7 @@ use crate::candidates::Candidates;
 use crate::house::House;
 use crate::id::CircuitId;
 use crate::job::{FORMAT, Job};
+use crate::map::Map;
 use crate::offer::Offer;
 use crate::place::Place;
 use crate::plan::Plan;
@@ -288,7 +287,7 @@ fn remove_gone(after: &mut House) {
     after.buildings.retain(|_, b| !b.gone);
 }
 
-fn gone<K: Clone, T>(things: &BTreeMap<K, T>, is_gone: impl Fn(&T) -> bool) -> Vec<K> {
+fn gone<K: Clone, T>(things: &Map<K, T>, is_gone: impl Fn(&T) -> bool) -> Vec<K> {
     let gone = things.iter().filter(|(_, thing)| is_gone(thing));
     gone.map(|(id, _)| id.clone()).collect()
 }

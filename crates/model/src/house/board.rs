@@ -1,13 +1,12 @@
 //! A board: panelboard, disconnect or meter combination, as surveyed and as planned.
 //! Source: survey and label. Its role (service or feeder-fed) is never entered; the supply tree tells.
 
-use std::collections::BTreeMap;
-
 use serde::{Deserialize, Serialize};
 
 use super::{Device, Numbering, Point, StatedFacts};
 use crate::fact::Fact;
 use crate::id::{BuildingId, DeviceId};
+use crate::map::Map;
 use crate::units::{Amperes, Celsius, Inches};
 
 /// One board.
@@ -46,7 +45,7 @@ pub struct Board {
     pub numbering: Numbering,
     /// What takes spaces besides circuits: surge protector, monitor, back-fed main.
     #[serde(default)]
-    pub devices: BTreeMap<DeviceId, Device>,
+    pub devices: Map<DeviceId, Device>,
     /// After picture only: spaces to be left free for later.
     #[serde(default)]
     pub spare_spaces: Option<u32>,

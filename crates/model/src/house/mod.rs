@@ -13,8 +13,6 @@ mod stated;
 mod supply;
 mod wall;
 
-use std::collections::BTreeMap;
-
 use serde::{Deserialize, Serialize};
 
 pub use board::{
@@ -33,6 +31,7 @@ pub use wall::{Obstacle, PlanPoint, Runs, Stretch, Wall};
 
 use crate::fact::Fact;
 use crate::id::{BoardId, BuildingId, CircuitId, FeederId, LoadId, OutletId, SourceId};
+use crate::map::Map;
 use crate::units::Inches;
 
 /// One picture of the house.
@@ -50,28 +49,28 @@ pub struct House {
     pub grounding: Grounding,
     /// Buildings apart from the main one.
     #[serde(default)]
-    pub buildings: BTreeMap<BuildingId, Building>,
+    pub buildings: Map<BuildingId, Building>,
     /// Boards.
     #[serde(default)]
-    pub boards: BTreeMap<BoardId, Board>,
+    pub boards: Map<BoardId, Board>,
     /// Feeders and service conductors.
     #[serde(default)]
-    pub feeders: BTreeMap<FeederId, Feeder>,
+    pub feeders: Map<FeederId, Feeder>,
     /// Branch circuits.
     #[serde(default)]
-    pub circuits: BTreeMap<CircuitId, Circuit>,
+    pub circuits: Map<CircuitId, Circuit>,
     /// Loads.
     #[serde(default)]
-    pub loads: BTreeMap<LoadId, Load>,
+    pub loads: Map<LoadId, Load>,
     /// Outlets that matter by themselves.
     #[serde(default)]
-    pub outlets: BTreeMap<OutletId, Outlet>,
+    pub outlets: Map<OutletId, Outlet>,
     /// Sources besides the utility.
     #[serde(default)]
-    pub sources: BTreeMap<SourceId, Source>,
+    pub sources: Map<SourceId, Source>,
     /// Walls by the names that positions use.
     #[serde(default)]
-    pub walls: BTreeMap<String, Wall>,
+    pub walls: Map<String, Wall>,
     /// Where cables run from one wall to another. Left out, above the ceiling is taken and said.
     #[serde(default)]
     pub runs: Fact<Runs>,

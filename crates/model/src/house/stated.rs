@@ -1,14 +1,13 @@
 //! Facts stated by their dictionary name, where the model has no field of their own for them.
 //! Source: survey. The rulebook's dictionary checks name, type and vocabulary.
 
-use std::collections::BTreeMap;
-
 use serde::{Deserialize, Serialize};
 
 use crate::fact::Fact;
+use crate::map::Map;
 
 /// Dictionary names to values.
-pub type StatedFacts = BTreeMap<String, Fact<Stated>>;
+pub type StatedFacts = Map<String, Fact<Stated>>;
 
 /// A value of a dictionary fact.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
