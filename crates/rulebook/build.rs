@@ -1,4 +1,5 @@
-//! Which data files the crate carries: every `.csv` and `.toml` under `data/`, listed for `data::FILES`.
+//! Which data files the crate carries: every `.csv` and `.toml` under `data/`, listed for `data::FILES`, and once more without the cases of
+//! requirements for `data::FILES_WITHOUT_CASES`.
 //! Source: the folder itself, so that adding a table or a requirement is adding a file. Paths are relative to `data/`.
 
 use std::fmt::Write as _;
@@ -13,15 +14,25 @@ fn main() -> io::Result<()> {
     collect(&data, &mut files)?;
     files.sort();
 
-    let mut list = String::from("&[\n");
-    for file in &files {
+    let (mut whole, mut without) = (String::from("&[\n"), String::from("&[\n"));
+    for (number, file) in files.iter().enumerate() {
         let inside = file.strip_prefix(&data).map_err(io::Error::other)?;
         let name = inside.to_string_lossy().replace('\\', "/");
         let full = file.display().to_string();
-        writeln!(list, "    ({name:?}, include_str!({full:?})),").map_err(io::Error::other)?;
+        writeln!(whole, "    ({name:?}, include_str!({full:?})),").map_err(io::Error::other)?;
+        let text = fs::read_to_string(file)?;
+        let short = match text.find("\n[[case]]") {
+            Some(end) if name.starts_with("requirements/") => {
+                let short = out.join(format!("{number}.toml"));
+                fs::write(&short, &text[..=end])?;
+                short.display().to_string()
+            }
+            _ => full,
+        };
+        writeln!(without, "    ({name:?}, include_str!({short:?})),").map_err(io::Error::other)?;
     }
-    list.push(']');
-    fs::write(out.join("data_files.rs"), list)
+    fs::write(out.join("data_files.rs"), whole + "]")?;
+    fs::write(out.join("data_files_without_cases.rs"), without + "]")
 }
 
 /// Gathers the data files of a folder and its subfolders, and asks cargo to watch each folder.

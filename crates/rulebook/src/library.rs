@@ -59,14 +59,7 @@ impl Library {
     /// # Errors
     /// Every mistake in the data files.
     pub fn without_cases() -> Result<Self, Vec<LoadError>> {
-        Self::parse(crate::data::FILES.iter().map(|(file, text)| {
-            let end = if file.starts_with(REQUIREMENTS) {
-                text.find("\n[[case]]")
-            } else {
-                None
-            };
-            (*file, end.map_or(*text, |end| &text[..=end]))
-        }))
+        Self::parse(crate::data::FILES_WITHOUT_CASES.iter().copied())
     }
 
     /// A library from files: path relative to the data folder, and whole text, of each.
