@@ -1,15 +1,15 @@
 // Asks the engine: `ask(question)` gives a promise of the answer. What every screen asks after each edit has a worker of its own, with the
 // part of the engine that is loaded first; everything else is asked of the whole engine in a second one, so that an edit never waits behind
 // a sweep of a wall. Of questions with the same key only the latest is worked out.
-import { type Answer, type Asked, Refused, Superseded } from './door';
+import { type Answer, type AnswerTo, type Command, type Question, Refused, Superseded } from './door';
 import type { FromWorker, ToWorker } from './worker';
 
 /** Questions that the part loaded first answers. */
-const FIRST = new Set(['check', 'read', 'edit']);
+const FIRST = new Set<Command>(['check', 'read', 'edit']);
 
 const LONGEST_START = 20_000;
 
-type Waiting = { question: Asked; key: string | undefined; yes: (answer: Answer) => void; no: (why: unknown) => void };
+type Waiting = { question: { command: Command }; key: string | undefined; yes: (answer: Answer) => void; no: (why: unknown) => void };
 
 /** Loads and compiles. */
 async function load(file: string): Promise<WebAssembly.Module> {
@@ -128,9 +128,10 @@ export function warm(): void {
 }
 
 /** Asks. Rejects with `Refused` (mistakes), `Superseded` (a newer question with this key) or an error (the engine could not be loaded). */
-export function ask<A = Answer>(question: Asked, key?: string): Promise<A> {
+export function ask<C extends Command>(question: Question<C>, key?: string): Promise<AnswerTo[C]> {
   const bench = FIRST.has(question.command) ? first : whole;
-  return new Promise<A>((yes, no) => {
+  return new Promise((yes, no) => {
+    // The engine answers what was asked, or with mistakes, which become a refusal.
     bench.ask({ question, key, yes: yes as (answer: Answer) => void, no });
   });
 }

@@ -1,13 +1,22 @@
 // What goes through the engine's door, as the app uses it.
-import type { Answer, AnswerTo, Edit, Mistake as EngineMistake, Question } from './types';
+import type { Answer, AnswerTo, Edit, EditQuestion, Mistake as EngineMistake, JobQuestion } from './types';
 
-export type { Answer, AnswerTo, Edit, Question };
+export type { Answer, AnswerTo, Edit };
+
+/** What can be asked, by its name. */
+export type Command = keyof AnswerTo;
+
+/** What a command takes besides its name. */
+export type Taken<C extends Command> = C extends JobQuestion['command'] ? Omit<JobQuestion, 'command'> : Omit<Extract<EditQuestion, { command: C }>, 'command'>;
+
+/** A question, as the engine takes it. */
+export type Question<C extends Command = Command> = { command: C } & Taken<C>;
+
+/** A question without its job: what a screen asks about the open one. */
+export type Asked<C extends Command = Command> = { command: C } & Omit<Taken<C>, 'job'>;
 
 /** A mistake in a job file or in a question; the server says as well what to do. */
 export type Mistake = EngineMistake & { advice?: string };
-
-/** A question without its job: what a screen asks. */
-export type Asked = { command: string; [entry: string]: unknown };
 
 /** The engine refuses: what is wrong, each with its place. */
 export class Refused extends Error {

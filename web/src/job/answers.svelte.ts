@@ -1,11 +1,12 @@
 // What the engine says about the open job, asked anew whenever its text changes. A component calls `answer` while it is set up.
 import { ask } from '../engine/client';
-import { type Answer, type Asked, type Mistake, Refused, Superseded } from '../engine/door';
+import { type AnswerTo, type Asked, type Command, type Mistake, type Question, Refused, Superseded } from '../engine/door';
 import { desk } from './desk.svelte';
 
 let count = 0;
 
-export class Slot<A = Answer> {
+/** The last answer to a question; `A` is what the command answers. */
+export class Slot<A> {
   /** The last answer; stays while a newer one is on its way. */
   value: A | null = $state.raw(null);
   /** Why there is no answer: what is wrong with the job. */
@@ -43,14 +44,15 @@ export class Slot<A = Answer> {
 }
 
 /** Two parts of a screen that ask the same of the same text share one answer. */
-const latest = new Map<string, { text: string; answer: Promise<Answer> }>();
+const latest = new Map<string, { text: string; answer: Promise<unknown> }>();
 
-function shared(text: string, asked: Asked, own: string): Promise<Answer> {
+function shared<C extends Command>(text: string, asked: Asked<C>, own: string): Promise<AnswerTo[C]> {
   // A question about another text than the job's must not be taken for a newer one about the job.
   const key = own + JSON.stringify(asked);
   const had = latest.get(key);
-  if (had?.text === text) return had.answer;
-  const answer = ask({ ...asked, job: text }, key);
+  // The key holds the command, and with it the kind of answer.
+  if (had?.text === text) return had.answer as Promise<AnswerTo[C]>;
+  const answer = ask({ ...asked, job: text } as unknown as Question<C>, key);
   const entry = { text, answer };
   latest.set(key, entry);
   answer.catch(() => {
@@ -61,12 +63,12 @@ function shared(text: string, asked: Asked, own: string): Promise<Answer> {
 }
 
 /** Asks `asked` (or nothing, when it is null) of the open job, or of `text` where a screen looks at another one. */
-export function answer<A = Answer>(asked: () => Asked | null, text: () => string | null | undefined = () => desk.job?.text): Slot<A> {
-  const slot = new Slot<A>();
+export function answer<C extends Command>(asked: () => Asked<C> | null, text: () => string | null | undefined = () => desk.job?.text): Slot<AnswerTo[C]> {
+  const slot = new Slot<AnswerTo[C]>();
   $effect(() => {
     const question = asked();
     const of = text();
-    if (question !== null && of !== null && of !== undefined) slot.ask(of, question);
+    if (question !== null && of !== null && of !== undefined) slot.ask(of, question as Asked);
   });
   return slot;
 }

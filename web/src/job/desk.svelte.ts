@@ -1,7 +1,6 @@
 // The desk: the one store of the app. It holds the open job; every change goes through `apply`, which lets the engine edit the job's text.
 import { ask } from '../engine/client';
 import type { Edit } from '../engine/door';
-import type { EditAnswer } from '../engine/types';
 import { type Card, type Kept, type Saving, editsThatWait, firstStep, saving } from './kept';
 import * as api from './api';
 import * as local from './local';
@@ -220,7 +219,7 @@ class Desk {
 }
 
 async function edited(text: string, edits: Edit[]): Promise<string> {
-  const answer = await ask<EditAnswer>({ command: 'edit', job: text, edits });
+  const answer = await ask({ command: 'edit', job: text, edits });
   return answer.job;
 }
 
