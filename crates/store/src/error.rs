@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use crate::job::Moment;
+use crate::photo::Photo;
 
 /// Why nothing was done.
 #[derive(Debug, thiserror::Error)]
@@ -55,6 +56,15 @@ pub enum Error {
     /// The job has a newer revision than the one the change is based on.
     #[error("based on revision {}, but the job is at revision {}", .0.yours, .0.theirs)]
     Stale(Box<Stale>),
+    /// The job has no such photo, or it is removed.
+    #[error("the job has no such photo")]
+    NoSuchPhoto,
+    /// Another photo has the name by now.
+    #[error("another photo has this name by now")]
+    OtherPhoto(Box<Photo>),
+    /// The photo is known, but its file is gone from the folder.
+    #[error("the file of this photo is gone: restore the folder of photos from a copy")]
+    PhotoGone,
     /// The text is not a cursor of a page.
     #[error("the cursor is not one that a page gave")]
     BadCursor,
@@ -64,6 +74,9 @@ pub enum Error {
     /// The system gave no random bytes for an id.
     #[error("the system gave no random bytes: {0}")]
     NoRandom(String),
+    /// A photo could not be written or read.
+    #[error("the disk failed: {0}")]
+    Disk(#[from] std::io::Error),
     /// The database did not do it.
     #[error("the database failed: {0}")]
     Database(#[from] sqlx::Error),

@@ -14,7 +14,7 @@ use crate::error::Error;
 pub const FILE_NAME: &str = "jobs.db";
 
 /// Numbered steps from an empty file to today's; never edited once released.
-const MIGRATIONS: [(i64, &str, &str); 3] = [
+const MIGRATIONS: [(i64, &str, &str); 4] = [
     (1, "jobs", include_str!("../migrations/0001_jobs.sql")),
     (
         2,
@@ -26,6 +26,7 @@ const MIGRATIONS: [(i64, &str, &str); 3] = [
         "list order",
         include_str!("../migrations/0003_list_order.sql"),
     ),
+    (4, "photos", include_str!("../migrations/0004_photos.sql")),
 ];
 
 /// How to connect to the file of this folder.
@@ -131,7 +132,7 @@ mod tests {
                 error,
                 Error::Newer {
                     found: 99,
-                    known: 3,
+                    known: 4,
                     ..
                 }
             ),

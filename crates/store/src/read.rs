@@ -175,10 +175,10 @@ fn price(row: &SqliteRow) -> Result<Option<PriceRange>, sqlx::Error> {
     }))
 }
 
-fn number(row: &SqliteRow, column: &str) -> Result<u32, sqlx::Error> {
+pub(crate) fn number(row: &SqliteRow, column: &str) -> Result<u32, sqlx::Error> {
     u32::try_from(row.try_get::<i64, _>(column)?).map_err(decode)
 }
 
-fn decode(why: impl std::error::Error + Send + Sync + 'static) -> sqlx::Error {
+pub(crate) fn decode(why: impl std::error::Error + Send + Sync + 'static) -> sqlx::Error {
     sqlx::Error::Decode(Box::new(why))
 }

@@ -1,6 +1,6 @@
 //! The store: the door to everything else in this crate.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use sqlx::SqlitePool;
 use sqlx::pool::PoolConnection;
@@ -12,13 +12,14 @@ use crate::id::JobId;
 use crate::job::{Cursor, Edit, Entry, Job, Moment, Page, Revision, Undo};
 use crate::write::Write;
 use crate::writer::{self, Ask};
-use crate::{open, read};
+use crate::{open, photo_file, read};
 
 /// Connections that read at the same time.
 const READERS: u32 = 4;
 
 /// The jobs of one folder. Share it behind an `Arc`; several programs may open the same folder.
 pub struct Store {
+    pub(crate) folder: PathBuf,
     readers: SqlitePool,
     queue: Mutex<Option<mpsc::Sender<Ask>>>,
     writer: Mutex<Option<tokio::task::JoinHandle<()>>>,
@@ -31,12 +32,14 @@ impl Store {
     /// When the folder cannot be used, or the file is damaged or of a newer version.
     pub async fn open(folder: &Path) -> Result<Self, Error> {
         let connection = open::open(folder).await?;
+        photo_file::sweep(folder)?;
         let readers = SqlitePoolOptions::new()
             .max_connections(READERS)
             .connect_with(open::options(folder).pragma("query_only", "ON"))
             .await?;
         let (queue, task) = writer::start(connection);
         Ok(Self {
+            folder: folder.to_owned(),
             readers,
             queue: Mutex::new(Some(queue)),
             writer: Mutex::new(Some(task)),
@@ -138,14 +141,14 @@ impl Store {
         read::is_empty(&mut *self.reader().await?).await
     }
 
-    async fn reader(&self) -> Result<PoolConnection<sqlx::Sqlite>, Error> {
+    pub(crate) async fn reader(&self) -> Result<PoolConnection<sqlx::Sqlite>, Error> {
         self.readers.acquire().await.map_err(|why| match why {
             sqlx::Error::PoolClosed => Error::Closed,
             other => Error::Database(other),
         })
     }
 
-    async fn write(&self, write: Write) -> Result<u32, Error> {
+    pub(crate) async fn write(&self, write: Write) -> Result<u32, Error> {
         let queue = self.queue.lock().await.clone().ok_or(Error::Closed)?;
         let (answer, wait) = oneshot::channel();
         queue

@@ -9,6 +9,8 @@ use sqlx::{Sqlite, SqliteConnection};
 use crate::error::{Error, Stale};
 use crate::id::JobId;
 use crate::job::{Card, Edit, Moment, Undo};
+use crate::photo::{PhotoName, Sha256};
+use crate::photo_rows::{self, NewPhoto};
 use crate::read;
 
 /// A change.
@@ -22,9 +24,13 @@ pub(crate) enum Write {
     Undo(JobId, Undo),
     /// Out of the list, or back into it.
     Remove(JobId, bool, Moment),
+    /// A photo whose file is on the disk.
+    AddPhoto(JobId, NewPhoto),
+    /// A photo removed; with what the author saw there last.
+    RemovePhoto(JobId, PhotoName, Option<Sha256>, Moment),
 }
 
-/// Does it and says at which revision the job is now.
+/// Does it and says at which revision the job is now, or which number the photo has.
 /// [`Error::Database`] spoils the transaction; every other error is an answer.
 pub(crate) async fn apply(connection: &mut SqliteConnection, write: &Write) -> Result<u32, Error> {
     match write {
@@ -32,6 +38,10 @@ pub(crate) async fn apply(connection: &mut SqliteConnection, write: &Write) -> R
         Write::Save(id, based_on, edit) => save(connection, id, *based_on, edit).await,
         Write::Undo(id, undo) => undo_to(connection, id, undo).await,
         Write::Remove(id, removed, at) => remove(connection, id, *removed, *at).await,
+        Write::AddPhoto(id, new) => photo_rows::add(connection, id, new).await,
+        Write::RemovePhoto(id, name, expected, at) => {
+            photo_rows::remove(connection, id, name, expected.as_ref(), *at).await
+        }
     }
 }
 
@@ -137,7 +147,7 @@ async fn bring_back(
 }
 
 /// Once something is written, nothing is a mere answer any more: the transaction must not be committed.
-fn spoiled(error: Error) -> Error {
+pub(crate) fn spoiled(error: Error) -> Error {
     match error {
         Error::Database(why) => Error::Database(why),
         other => Error::Database(sqlx::Error::Protocol(other.to_string())),
