@@ -74,9 +74,7 @@ fn respond(
     let mut hasher = DefaultHasher::new();
     bytes.hash(&mut hasher);
     let tag = format!("\"{:016x}\"", hasher.finish());
-    let is_same = said(headers, header::IF_NONE_MATCH)
-        .split(',')
-        .any(|t| t.trim().trim_start_matches("W/") == tag);
+    let is_same = has_tag(headers, &tag);
     let mut response = if is_same {
         StatusCode::NOT_MODIFIED.into_response()
     } else {
@@ -101,6 +99,13 @@ fn respond(
         out.insert(header::CONTENT_ENCODING, HeaderValue::from_static(encoding));
     }
     response
+}
+
+/// Does the asker have this already, by `If-None-Match`?
+pub(crate) fn has_tag(headers: &HeaderMap, tag: &str) -> bool {
+    said(headers, header::IF_NONE_MATCH)
+        .split(',')
+        .any(|t| t.trim().trim_start_matches("W/") == tag)
 }
 
 fn said(headers: &HeaderMap, name: header::HeaderName) -> &str {

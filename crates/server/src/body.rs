@@ -2,7 +2,7 @@
 
 use std::pin::Pin;
 
-use axum::body::{Body, HttpBody};
+use axum::body::{Body, Bytes, HttpBody};
 use axum::extract::Request;
 use axum::http::{HeaderMap, StatusCode, header};
 use serde_json::Value;
@@ -14,7 +14,7 @@ use crate::problem::Problem;
 pub(crate) const LARGEST_BODY: usize = 2_000_000;
 
 /// How much more is read and thrown away, so that the sender comes to hear why it is refused.
-const LARGEST_WASTE: usize = 16_000_000;
+pub(crate) const LARGEST_WASTE: usize = 16_000_000;
 
 /// The object in the body.
 pub(crate) async fn object(request: Request) -> Result<Fields, Problem> {
@@ -52,14 +52,23 @@ fn is_json(headers: &HeaderMap) -> bool {
         .is_some_and(|v| v.trim().eq_ignore_ascii_case("application/json"))
 }
 
+/// The next part of a body.
+pub(crate) async fn next(body: &mut Body) -> Option<Result<Bytes, Problem>> {
+    loop {
+        let frame = std::future::poll_fn(|cx| Pin::new(&mut *body).poll_frame(cx)).await?;
+        match frame.map(|frame| frame.into_data()) {
+            Ok(Ok(data)) => return Some(Ok(data)),
+            Ok(Err(_)) => {}
+            Err(_) => return Some(Err(Problem::bad("The body breaks off.", "the whole body"))),
+        }
+    }
+}
+
 async fn all(mut body: Body) -> Result<Vec<u8>, Problem> {
     let mut bytes = Vec::new();
     let mut seen = 0;
-    while let Some(frame) = std::future::poll_fn(|cx| Pin::new(&mut body).poll_frame(cx)).await {
-        let frame = frame.map_err(|_| Problem::bad("The body breaks off.", "the whole body"))?;
-        let Ok(data) = frame.into_data() else {
-            continue;
-        };
+    while let Some(data) = next(&mut body).await {
+        let data = data?;
         seen += data.len();
         if seen <= LARGEST_BODY {
             bytes.extend_from_slice(&data);

@@ -8,6 +8,8 @@ use model::Mistakes;
 use serde_json::{Map, Value, json};
 use store::Stale;
 
+use crate::photos;
+
 /// What went wrong.
 #[derive(Clone, Debug)]
 pub(crate) struct Problem {
@@ -132,6 +134,26 @@ impl Problem {
                 "If this request was sent before, it has worked: read the job. Otherwise leave the id out.",
             ),
             E::Stale(stale) => Self::stale(stale, your_text),
+            E::NoSuchPhoto => Self::not_found("such photo of this job"),
+            E::OtherPhoto(there) => Self::new(
+                StatusCode::PRECONDITION_FAILED,
+                "Another photo has this name by now.",
+                "the `ETag` of the photo that has the name",
+                "Look at that one first; nothing was changed.",
+            )
+            .with("theirs", photos::shape(there)),
+            E::PhotoGone => Self::new(
+                StatusCode::NOT_FOUND,
+                "The file of this photo is gone from the data folder.",
+                "the folder of photos beside the jobs",
+                "Bring that folder back from a copy of the data folder, or send the photo again.",
+            ),
+            E::Disk(why) if why.kind() == std::io::ErrorKind::StorageFull => Self::new(
+                StatusCode::INSUFFICIENT_STORAGE,
+                "There is no room left on the disk of the program.",
+                "",
+                "Free some room there, then send it again; nothing was changed.",
+            ),
             E::BadCursor => Self::bad("`after` is not a cursor.", "what `next` of a page said"),
             E::Closed => Self::new(
                 StatusCode::SERVICE_UNAVAILABLE,
@@ -180,6 +202,7 @@ mod tests {
                 why: "secret".to_owned(),
             },
             store::Error::NoRandom("secret".to_owned()),
+            store::Error::Disk(std::io::Error::other("/home/ada/secret")),
         ];
         for error in errors {
             let problem = Problem::from(error);

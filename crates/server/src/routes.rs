@@ -11,7 +11,7 @@ use serde_json::json;
 
 use crate::app::App;
 use crate::problem::Problem;
-use crate::{answers, assets, gate, history, jobs};
+use crate::{answers, assets, gate, history, jobs, photos};
 
 /// The routes for programs: OpenAPI 3.1, as JSON.
 pub const OPENAPI: &str = include_str!("../openapi.json");
@@ -62,6 +62,14 @@ fn table() -> Vec<Route> {
             "GET",
             "/api/v1/jobs/{id}/papers/{name}",
             get(answers::paper),
+        ),
+        route("GET", "/api/v1/jobs/{id}/photos", get(photos::list)),
+        route("GET", "/api/v1/jobs/{id}/photos/{name}", get(photos::get)),
+        route("PUT", "/api/v1/jobs/{id}/photos/{name}", put(photos::put)),
+        route(
+            "DELETE",
+            "/api/v1/jobs/{id}/photos/{name}",
+            delete(photos::remove),
         ),
         route("GET", "/api/v1/jobs/{id}/{command}", get(answers::answer)),
         route("GET", "/api/v1/openapi.json", get(openapi)),
