@@ -9,17 +9,22 @@ export type Reply<T> = { status: number; body: T } | { status: 0 };
 
 const JSON_TYPE = 'application/json';
 
-async function go<T>(method: string, path: string, body?: unknown, revision?: number): Promise<Reply<T>> {
+const LONGEST = 15_000;
+/** As long as the server lets a photo take. */
+const LONGEST_PHOTO = 30_000;
+
+async function go<T>(method: string, path: string, body?: unknown, tag?: string | number): Promise<Reply<T>> {
   const headers: Record<string, string> = { accept: JSON_TYPE };
-  if (body !== undefined) headers['content-type'] = JSON_TYPE;
-  if (revision !== undefined) headers['if-match'] = `"${revision}"`;
+  const bytes = body instanceof Blob;
+  if (body !== undefined) headers['content-type'] = bytes ? body.type : JSON_TYPE;
+  if (tag !== undefined) headers['if-match'] = `"${tag}"`;
   try {
     const response = await fetch(`/api/v1${path}`, {
       method,
       headers,
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+      ...(body === undefined ? {} : { body: bytes ? body : JSON.stringify(body) }),
       cache: 'no-store',
-      signal: AbortSignal.timeout(15_000),
+      signal: AbortSignal.timeout(bytes ? LONGEST_PHOTO : LONGEST),
     });
     // A proxy or a service worker without a line answers with something else than JSON.
     if (!response.headers.get('content-type')?.startsWith(JSON_TYPE)) return { status: 0 };
@@ -38,3 +43,21 @@ export const read = (id: string) => go<ServerJob>('GET', `/jobs/${id}`);
 export const make = (job: Save & { id: string }) => go<Listed & Problem & Conflict>('POST', '/jobs', job);
 export const save = (id: string, revision: number, job: Save) => go<Listed & Problem & Conflict>('PUT', `/jobs/${id}`, job, revision);
 export const remove = (id: string, revision: number) => go<Listed & Problem>('DELETE', `/jobs/${id}`, undefined, revision);
+
+export type ServerPhoto = { number: number; name: string; kind: string; bytes: number; sha256: string; at: number; removed: number | null };
+
+const photoPath = (id: string, name: string) => `/jobs/${id}/photos/${encodeURIComponent(name)}`;
+export const photos = (id: string) => go<{ photos: ServerPhoto[] }>('GET', `/jobs/${id}/photos`);
+export const putPhoto = (id: string, name: string, photo: Blob) => go<ServerPhoto & Problem>('PUT', photoPath(id, name), photo);
+export const removePhoto = (id: string, name: string, sha: string) =>
+  go<ServerPhoto & Problem & { theirs: ServerPhoto }>('DELETE', photoPath(id, name), undefined, sha);
+
+/** The bytes of a photo, if the server still has these under the name; null when not, or without a line. */
+export async function photo(id: string, name: string, sha: string): Promise<Blob | null> {
+  try {
+    const response = await fetch(`/api/v1${photoPath(id, name)}`, { cache: 'no-store', signal: AbortSignal.timeout(LONGEST_PHOTO) });
+    return response.ok && response.headers.get('etag') === `"${sha}"` ? await response.blob() : null;
+  } catch {
+    return null;
+  }
+}

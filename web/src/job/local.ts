@@ -3,19 +3,46 @@
 import { type Card, type Kept, firstStep } from './kept';
 
 export type Step = { job: string; n: number; text: string; what: string; at: number };
-export type Photo = { job: string; name: string; type: string; blob: Blob; at: number };
+export type Photo = {
+  job: string;
+  name: string;
+  type: string;
+  /** Null where the server has a photo that was never looked at on this device. */
+  blob: Blob | null;
+  at: number;
+  /** What the server has under this name, as far as this device knows: its SHA-256. */
+  sha: string | null;
+  /** Counts the changes on this device. */
+  seq: number;
+  /** There while something here has not reached the server; an index holds just those. */
+  waits?: 1;
+  /** It was taken away here, and the server is still to hear of it. */
+  removed?: true;
+  /** Why the server did not take it. */
+  refused: string | null;
+};
 
 let opened: Promise<IDBDatabase> | undefined;
 
 function open(): Promise<IDBDatabase> {
   opened ??= new Promise<IDBDatabase>((yes, no) => {
-    const request = indexedDB.open('lugwright', 1);
-    request.onupgradeneeded = () => {
+    const request = indexedDB.open('lugwright', 2);
+    request.onupgradeneeded = (event) => {
       const db = request.result;
-      db.createObjectStore('jobs', { keyPath: 'id' });
-      db.createObjectStore('steps', { keyPath: ['job', 'n'] });
-      db.createObjectStore('lists');
-      db.createObjectStore('photos', { keyPath: ['job', 'name'] });
+      if (event.oldVersion < 1) {
+        db.createObjectStore('jobs', { keyPath: 'id' });
+        db.createObjectStore('steps', { keyPath: ['job', 'n'] });
+        db.createObjectStore('lists');
+        db.createObjectStore('photos', { keyPath: ['job', 'name'] });
+      }
+      const photos = request.transaction?.objectStore('photos');
+      photos?.createIndex('waiting', 'waits');
+      // Photos from before they went to the server go there now.
+      const cursor = photos?.openCursor();
+      if (cursor) cursor.onsuccess = () => {
+        cursor.result?.update({ sha: null, seq: 1, waits: 1, refused: null, ...(cursor.result.value as object) });
+        cursor.result?.continue();
+      };
     };
     request.onsuccess = () => {
       request.result.onversionchange = () => {
@@ -112,16 +139,20 @@ export async function photos(job: string): Promise<Photo[]> {
   return done(db.transaction('photos').objectStore('photos').getAll(range) as IDBRequest<Photo[]>);
 }
 
-export async function putPhoto(photo: Photo): Promise<void> {
+/** Changes what is kept of a photo: `changed` gets it as it is and gives what it becomes, null to forget it, undefined to leave it. */
+export async function updatePhoto(job: string, name: string, changed: (now: Photo | undefined) => Photo | null | undefined): Promise<void> {
   const db = await open();
   const change = db.transaction('photos', 'readwrite');
-  change.objectStore('photos').put(photo);
+  const photos = change.objectStore('photos');
+  const next = changed(await done(photos.get([job, name]) as IDBRequest<Photo | undefined>));
+  if (next) photos.put(next);
+  else if (next === null) photos.delete([job, name]);
   await committed(change);
 }
 
-export async function removePhoto(job: string, name: string): Promise<void> {
+/** Jobs with photos that have not reached the server. */
+export async function jobsWithPhotosWaiting(): Promise<string[]> {
   const db = await open();
-  const change = db.transaction('photos', 'readwrite');
-  change.objectStore('photos').delete([job, name]);
-  await committed(change);
+  const keys = await done(db.transaction('photos').objectStore('photos').index('waiting').getAllKeys());
+  return [...new Set(keys.map((key) => String((key as IDBValidKey[])[0])))];
 }

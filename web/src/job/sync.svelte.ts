@@ -3,6 +3,7 @@
 import * as api from './api';
 import { type Kept, type Version, met, saved } from './kept';
 import * as local from './local';
+import { carry } from './photos';
 import { priceOf } from './price-of';
 import { alone, tell } from './tabs';
 
@@ -15,6 +16,8 @@ class Sync {
   reachable = $state(true);
   /** The job that is being sent. */
   sending: string | null = $state(null);
+  /** The photo that is being sent. */
+  sendingPhoto: { job: string; name: string } | null = $state.raw(null);
 
   #timers = new Map<string, ReturnType<typeof setTimeout>>();
   #retry: ReturnType<typeof setTimeout> | undefined;
@@ -39,6 +42,18 @@ class Sync {
   async all(): Promise<void> {
     const kept = await local.jobs().catch(() => []);
     for (const each of kept) if (each.waiting && !each.conflict) await this.push(each.id);
+    for (const id of await local.jobsWithPhotosWaiting().catch(() => [])) await this.photos(id);
+  }
+
+  /** Sends the photos of a job that wait, and with `look` hears which ones the server has. Only one tab at a time does. */
+  photos(id: string, look = false): Promise<void> {
+    return alone(`lugwright-photos-${id}`, async () => {
+      if (!navigator.onLine) return this.heard(0);
+      const status = await carry(id, look, (name) => (this.sendingPhoto = name === null ? null : { job: id, name }));
+      if (status === null) return;
+      this.heard(status);
+      if (status >= 500) this.#later();
+    });
   }
 
   heard(status: number): void {
@@ -76,6 +91,8 @@ class Sync {
       } finally {
         this.sending = null;
       }
+      // A photo waits for its job; the job is there now.
+      if (!kept.base) void this.photos(id);
     });
   }
 
