@@ -8,6 +8,8 @@ export default defineConfig(({ mode }) => ({
     include: mode === 'measure' ? ['*.measure.ts'] : ['*.e2e.ts'],
     fileParallelism: false,
     testTimeout: 180_000,
+    // A busy machine is no fault of the app.
+    expect: { poll: { timeout: 30_000 } },
     hookTimeout: 120_000,
     disableConsoleIntercept: true,
   },
