@@ -191,6 +191,7 @@ async fn fill(folder: &std::path::Path) {
 #[tokio::main]
 async fn main() {
     let folder = tempfile::tempdir().unwrap();
+    let disk = disk(folder.path());
     let running = server::start(&Options::new(folder.path(), 0), Plugs::default())
         .await
         .unwrap();
@@ -204,6 +205,6 @@ async fn main() {
         .unwrap();
     let lists = lists(running.address()).await;
     running.stop().await.unwrap();
-    let out = json!({ "clients": CLIENTS, "job_bytes": JOB.len(), "reading": reading(), "saves_without_pause": full, "saves_with_pause": paced, "jobs": JOBS, "lists": lists });
+    let out = json!({ "clients": CLIENTS, "job_bytes": JOB.len(), "disk": disk, "reading": reading(), "saves_without_pause": full, "saves_with_pause": paced, "jobs": JOBS, "lists": lists });
     println!("{out:#}");
 }

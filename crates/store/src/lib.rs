@@ -9,6 +9,7 @@
 //! SQLite with a write-ahead log and synchronous commits: what was answered as saved is on the disk.
 
 mod error;
+mod fold;
 mod id;
 mod job;
 mod open;

@@ -9,6 +9,7 @@ use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqliteSynchronous};
 use sqlx::{ConnectOptions, SqlSafeStr, SqliteConnection};
 
 use crate::error::Error;
+use crate::fold::WRITER_FOLDS_AT;
 
 /// The file in the folder.
 pub const FILE_NAME: &str = "jobs.db";
@@ -52,6 +53,7 @@ pub(crate) async fn open(folder: &Path) -> Result<SqliteConnection, Error> {
         why,
     };
     let mut connection = options(folder)
+        .pragma("wal_autocheckpoint", WRITER_FOLDS_AT)
         .connect()
         .await
         .map_err(|why| unreadable(why.to_string()))?;

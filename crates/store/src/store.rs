@@ -2,9 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
-use sqlx::SqlitePool;
 use sqlx::pool::PoolConnection;
 use sqlx::sqlite::SqlitePoolOptions;
+use sqlx::{ConnectOptions, SqlitePool};
 use tokio::sync::{Mutex, mpsc, oneshot};
 
 use crate::error::Error;
@@ -37,7 +37,8 @@ impl Store {
             .max_connections(READERS)
             .connect_with(open::options(folder).pragma("query_only", "ON"))
             .await?;
-        let (queue, task) = writer::start(connection);
+        let folds = open::options(folder).connect().await?;
+        let (queue, task) = writer::start(connection, folds);
         Ok(Self {
             folder: folder.to_owned(),
             readers,

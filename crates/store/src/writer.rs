@@ -6,6 +6,7 @@ use sqlx::{Connection, SqliteConnection};
 use tokio::sync::{mpsc, oneshot};
 
 use crate::error::Error;
+use crate::fold;
 use crate::write::{Write, apply};
 
 /// Most changes in one transaction.
@@ -23,14 +24,21 @@ pub(crate) struct Ask {
 /// The way to the task; the task ends when every sender is gone.
 pub(crate) fn start(
     connection: SqliteConnection,
+    folds: SqliteConnection,
 ) -> (mpsc::Sender<Ask>, tokio::task::JoinHandle<()>) {
     let (sender, receiver) = mpsc::channel(LONGEST_QUEUE);
-    (sender, tokio::spawn(run(connection, receiver)))
+    (sender, tokio::spawn(run(connection, folds, receiver)))
 }
 
-async fn run(mut connection: SqliteConnection, mut queue: mpsc::Receiver<Ask>) {
+async fn run(
+    mut connection: SqliteConnection,
+    folds: SqliteConnection,
+    mut queue: mpsc::Receiver<Ask>,
+) {
+    let (mut log, folding) = fold::start(folds);
     let mut batch = Vec::with_capacity(LARGEST_BATCH);
     while queue.recv_many(&mut batch, LARGEST_BATCH).await > 0 {
+        let changes = batch.len();
         let writes: Vec<&Write> = batch.iter().map(|ask| &ask.write).collect();
         match together(&mut connection, &writes).await {
             Ok(answers) => {
@@ -46,7 +54,10 @@ async fn run(mut connection: SqliteConnection, mut queue: mpsc::Receiver<Ask>) {
             }
             Err(_) => one_by_one(&mut connection, std::mem::take(&mut batch)).await,
         }
+        log.add(changes);
     }
+    drop(log);
+    let _ = folding.await;
     // Folds the log into the file; what is lost by failing here is only that tidying.
     let _ = connection.close().await;
 }

@@ -374,3 +374,29 @@ async fn ten_thousand_jobs_are_listed_page_by_page_and_searched_by_words() {
         500
     );
 }
+
+/// The log is folded into the file while the store is open and long before the writer would do it itself.
+#[tokio::test]
+async fn many_saves_do_not_pile_up_in_the_log() {
+    let (folder, store) = fresh().await;
+    let id = JobId::new(Moment(1)).unwrap();
+    let text = "x".repeat(30_000);
+    store.create(&id, edit(1, "A", &text)).await.unwrap();
+    for n in 1..=130 {
+        store
+            .save(&id, n, edit(i64::from(n), "A", &text))
+            .await
+            .unwrap();
+    }
+    let file = folder.path().join("new/folder").join(store::FILE_NAME);
+    let mut size = 0;
+    for _ in 0..100 {
+        size = std::fs::metadata(&file).unwrap().len();
+        if size > 60 * 30_000 {
+            break;
+        }
+        tokio::time::sleep(std::time::Duration::from_millis(50)).await;
+    }
+    assert!(size > 60 * 30_000, "only {size} bytes are in the file");
+    store.close().await;
+}
