@@ -1,7 +1,7 @@
 // A finger finds what it is to touch: on a phone, on every screen of every demo job, with everything unfolded that can be.
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { type Served, context, jobs, launch, serve } from './harness';
+import { type Served, context, demo, jobs, launch, serve } from './harness';
 
 const STAGES = ['walk-through', 'load', 'feeder', 'face', 'move', 'findings', 'price', 'papers', 'cut-over', 'proof', 'hand-over'];
 
@@ -72,5 +72,29 @@ test('everything that can be touched on a phone is large enough', async () => {
     for (const each of await tooSmall(page)) small.add(`${where}: ${each}`);
   }
   expect([...small]).toEqual([]);
+  await tab.close();
+});
+
+test('a breaker that is dragged with a finger goes to the space under it', async () => {
+  const { id } = await demo(served.origin, '42 circuits');
+  const { context: tab } = await context(browser, 'phone', { reducedMotion: 'reduce' });
+  const page = await tab.newPage();
+  await page.goto(`${served.origin}/jobs/${id}/face`);
+  const planned = page.locator('figure').filter({ hasText: 'As planned' });
+  const sump = planned.getByRole('button', { name: /^sump/ });
+  await sump.waitFor();
+  expect(await sump.getAttribute('aria-label')).toMatch(/\b39\b/);
+  const crawl = planned.getByRole('button', { name: /^crawl/ });
+  // The free space 40 is one row below `crawl` in 38.
+  await sump.locator('.body').evaluate((body) => body.scrollIntoView({ block: 'center' }));
+  const [from, above] = [await sump.locator('.body').boundingBox(), await crawl.locator('.body').boundingBox()];
+  if (!from || !above) throw new Error('not drawn');
+  expect(from.height).toBeGreaterThanOrEqual(43.5);
+  const pitch = from.y - above.y;
+  await page.mouse.move(from.x + from.width / 2, from.y + from.height / 2);
+  await page.mouse.down();
+  await page.mouse.move(above.x + above.width / 2, above.y + above.height / 2 + pitch, { steps: 8 });
+  await page.mouse.up();
+  await expect.poll(() => sump.getAttribute('aria-label')).toMatch(/\b40\b/);
   await tab.close();
 });
