@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { deflateSync } from 'node:zlib';
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { context, demo, launch, serve } from './harness';
+import { accessibility, context, demo, launch, serve } from './harness';
 
 let served: Awaited<ReturnType<typeof serve>>;
 let browser: Browser;
@@ -50,7 +50,7 @@ function file(name: string, bytes: Buffer): string {
 
 const METER = 'Meter and service entrance';
 const GROUNDING = 'Electrodes and their conductors';
-const slot = (page: Page, name: string): Locator => page.getByRole('listitem').filter({ hasText: name });
+const slot = (page: Page, name: string): Locator => page.getByRole('listitem').filter({ hasText: name, has: page.locator('input[type=file]') });
 const choose = (page: Page, name: string, path: string) => slot(page, name).locator('input[type=file]').setInputFiles(path);
 const stands = (page: Page, name: string, state: string) => slot(page, name).locator(`[data-photo="${state}"]`).waitFor({ timeout: 30_000 });
 /** The picture is there and can be drawn. */
@@ -120,6 +120,13 @@ test('photos taken with and without a line go to the job, and another device see
   await unfold(page);
   await expect.poll(() => slot(page, METER).locator('img').count()).toBe(0);
   await stands(page, GROUNDING, 'kept');
+  // It can take its place again.
+  await page.getByText('Taken again or removed', { exact: true }).click();
+  await page.getByRole('button', { name: `Bring back ${METER}` }).click();
+  await stands(page, METER, 'kept');
+  await drawn(page, METER);
+  expect(await there(id, METER)).toEqual(light);
+  expect(await accessibility(page)).toEqual([]);
   const files = readdirSync(join(served.data, 'photos'));
   expect(files.map((each) => readFileSync(join(served.data, 'photos', each))).sort(Buffer.compare)).toEqual([light, dark].sort(Buffer.compare));
   expect([wrong, wrongThere]).toEqual([[], []]);
@@ -157,6 +164,7 @@ test('a photo that the server refuses says why and stays, and goes up once that 
   await stands(page, GROUNDING, 'refused');
   expect(await slot(page, GROUNDING).innerText()).toContain('The job is removed.');
   await drawn(page, GROUNDING);
+  expect(await accessibility(page)).toEqual([]);
   expect((await fetch(`${served.origin}/api/v1/jobs/${id}/restore`, { method: 'POST' })).status).toBe(200);
   await page.getByRole('button', { name: `Try again to send the photo ${GROUNDING}` }).click();
   await stands(page, GROUNDING, 'kept');

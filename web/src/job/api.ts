@@ -48,14 +48,20 @@ export type ServerPhoto = { number: number; name: string; kind: string; bytes: n
 
 const photoPath = (id: string, name: string) => `/jobs/${id}/photos/${encodeURIComponent(name)}`;
 export const photos = (id: string) => go<{ photos: ServerPhoto[] }>('GET', `/jobs/${id}/photos`);
+export const currentPhotoAddress = (id: string, name: string) => `/api/v1${photoPath(id, name)}`;
 export const putPhoto = (id: string, name: string, photo: Blob) => go<ServerPhoto & Problem>('PUT', photoPath(id, name), photo);
 export const removePhoto = (id: string, name: string, sha: string) =>
   go<ServerPhoto & Problem & { theirs: ServerPhoto }>('DELETE', photoPath(id, name), undefined, sha);
 
-/** The bytes of a photo, if the server still has these under the name; null when not, or without a line. */
-export async function photo(id: string, name: string, sha: string): Promise<Blob | null> {
+/** Photos that were taken again or removed are among these. */
+export const photosEver = (id: string) => go<{ photos: ServerPhoto[] }>('GET', `/jobs/${id}/photos?all=true`);
+/** Where the server gives the bytes of a photo by its number, removed or not. */
+export const photoAddress = (id: string, photo: ServerPhoto) => `/api/v1${photoPath(id, photo.name)}?number=${photo.number}`;
+
+/** The bytes of a photo, if they are the ones that are meant; null when not, or without a line. */
+export async function photo(address: string, sha: string): Promise<Blob | null> {
   try {
-    const response = await fetch(`/api/v1${photoPath(id, name)}`, { cache: 'no-store', signal: AbortSignal.timeout(LONGEST_PHOTO) });
+    const response = await fetch(address, { cache: 'no-store', signal: AbortSignal.timeout(LONGEST_PHOTO) });
     return response.ok && response.headers.get('etag') === `"${sha}"` ? await response.blob() : null;
   } catch {
     return null;

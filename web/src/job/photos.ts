@@ -32,10 +32,23 @@ export async function fetchPhoto(photo: Photo): Promise<void> {
   const { job, name, sha } = photo;
   if (sha === null || fetching.has(job + sha)) return;
   fetching.add(job + sha);
-  const blob = await api.photo(job, name, sha).finally(() => fetching.delete(job + sha));
+  const blob = await api.photo(api.currentPhotoAddress(job, name), sha).finally(() => fetching.delete(job + sha));
   if (!blob) return;
   await local.updatePhoto(job, name, (now) => (now && now.blob === null && now.sha === sha ? { ...now, blob } : undefined));
   tell(job);
+}
+
+/** Photos that were taken again or removed, newest first; null without an answer of the server. */
+export async function earlier(job: string): Promise<api.ServerPhoto[] | null> {
+  const reply = await api.photosEver(job);
+  return reply.status === 200 && 'body' in reply ? reply.body.photos.filter((photo) => photo.removed !== null).reverse() : null;
+}
+
+/** Takes an earlier photo as the one under its name again. */
+export async function bringBack(job: string, photo: api.ServerPhoto): Promise<boolean> {
+  const blob = await api.photo(api.photoAddress(job, photo), photo.sha256);
+  if (blob) await take(job, photo.name, photo.kind, blob);
+  return blob !== null;
 }
 
 export type Standing = 'here' | 'sending' | 'kept' | 'elsewhere' | 'refused';
