@@ -155,3 +155,23 @@ fn every_remedy_of_a_demo_job_made_tight_comes_to_what_it_promised() {
     let all = ["larger_rating", "left_out", "other_method", "setting"];
     assert_eq!(kinds, all);
 }
+
+#[test]
+fn a_load_that_stays_as_it_was_is_taken_out_of_the_plan() {
+    let (_, job) = demo_jobs()
+        .into_iter()
+        .find(|(name, _)| name == "swap-clean")
+        .unwrap();
+    let larger = json!([
+        { "at": ["after", "loads", "range", "va"], "to": { "is": 30_000, "by": "planned" } },
+        { "at": ["after", "boards", "S", "main_amps"], "to": { "is": 70, "by": "planned" } },
+    ]);
+    let job = edited(&job, &larger);
+    let answer = check(&job);
+    assert!(hold(&job, &answer, "S").0 >= 2);
+    let remedies = find(&answer["load"], "board", "S")["remedies"].clone();
+    let stays = remedies.as_array().unwrap().iter();
+    let stays = stays.clone().find(|r| r["text"] == "`range` as it was");
+    let undone = edited(&job, &stays.unwrap()["edits"]);
+    assert!(!undone.contains("30000"), "{undone}");
+}

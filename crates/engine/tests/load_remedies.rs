@@ -307,3 +307,19 @@ fn loads_that_are_only_together_too_much_are_left_out_together() {
         assert_eq!(left[0].comes_to.load_a, Amperes(64.0));
     });
 }
+
+#[test]
+fn a_load_that_is_made_larger_may_stay_as_it_was() {
+    // 26,500 + 8,000 = 34,500: 8,000 + 40 % of 26,500 = 18,600 VA = 77.5 A; as it was 15,400 VA = 64 A.
+    let text = house(
+        70,
+        "4 Cu",
+        "[after.loads.range]\nva = { is = 16000, by = 'planned' }",
+    );
+    look(&text, Edition::Y2023, "S", |load| {
+        let stays = &load.remedies[0];
+        assert_eq!(stays.text, "`range` as it was");
+        assert_eq!(stays.comes_to.load_now_a, Amperes(78.0));
+        assert_eq!(stays.comes_to.load_a, Amperes(64.0));
+    });
+}

@@ -3,14 +3,13 @@
 
 use model::Fact;
 use model::conductor::Wire;
-use model::house::House;
+use model::house::{Feeder, House, MainKind, UTILITY};
 use model::units::Amperes;
 use rulebook::tables::TablesIn;
 use serde::Serialize;
 
 use super::Sheets;
 use super::feeder::SizeSheet;
-use super::remedy::{device_ahead, has_own_main};
 use crate::conductor::{Change, Verdict, smallest_changes};
 use crate::tree::Node;
 
@@ -156,4 +155,17 @@ impl NewRating {
         }
         parts.join("; ")
     }
+}
+
+/// Whether a breaker of the board itself stands ahead of its bus.
+fn has_own_main(main: &Fact<MainKind>) -> bool {
+    matches!(
+        main.get(),
+        Some(MainKind::MainBreaker | MainKind::BackfedBreaker)
+    )
+}
+
+/// The device at the supply end of a feeder; service conductors have none.
+pub(super) fn device_ahead(feeder: &Feeder) -> Option<Amperes> {
+    feeder.breaker.get().filter(|_| feeder.from != UTILITY)
 }

@@ -9,7 +9,8 @@ use model::id::LoadId;
 use model::units::{Amperes, VoltAmperes};
 use rulebook::tables::TablesIn;
 
-use super::remedy::{Remedy, device_ahead};
+use super::larger::device_ahead;
+use super::remedy::Remedy;
 use crate::conductor::Verdict;
 use crate::load::{Comparison, Dwelling, Outcome, Share, Units, all_methods, all_methods_of};
 use crate::tree::{Node, Role, SupplyTree};

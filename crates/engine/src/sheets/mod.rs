@@ -1,7 +1,7 @@
 //! Every calculation of one picture: load, feeders, fault current, busbars, fill, from the job as surveyed to worksheets.
 //! Sources: the modules it calls, each by edition. Nothing is worked out twice; what is unknown stays so and is named.
 //!
-//! - [`load`]: the dwelling, or a board's share of it, as the load calculation wants it; [`remedy`], [`larger`], [`turned`]: what would make it fit;
+//! - [`load`]: the dwelling, or a board's share of it, as the load calculation wants it; [`change`], [`larger`], [`remedy`], [`turned`]: what would make it fit;
 //! - [`feeder`]: conductors, device, neutral, ground, voltage drop and raceway of each feeder;
 //! - [`fault`]: short-circuit current at each board;
 //! - [`circuit`]: breaker against conductor of each branch circuit;
@@ -9,6 +9,7 @@
 
 pub mod bending;
 pub mod cabinet;
+pub mod change;
 pub mod circuit;
 pub mod fault;
 pub mod feeder;

@@ -2,14 +2,14 @@
 //! worked out anew; only what then fits is named, with what it does to every other calculation.
 //! Sources: standard ratings (240.6), energy management (750.30; 220.70 in 2023, 120.7 in 2026), the methods of [`crate::load`]. Amperes.
 
-use model::Fact;
-use model::house::{House, Load, LoadKind, MainKind, UTILITY};
+use model::house::{House, Load, LoadKind};
 use model::id::LoadId;
 use model::units::Amperes;
 use rulebook::tables::{Subject, TablesIn, flag};
 use rulebook::{Check, Cite};
 use serde::Serialize;
 
+pub use super::change::Change;
 use super::larger::NewRating;
 use super::load::{self, BoardLoad};
 use super::turned::{Turned, turned};
@@ -20,83 +20,6 @@ use crate::tree::{Role, SupplyTree};
 
 /// Least setting of a vehicle charger that is offered: what the control pilot of SAE J1772 can tell a car. From memory, no source.
 const LEAST_SETTING: f64 = 6.0;
-
-/// One change that makes the load of a board fit.
-#[derive(Clone, Debug, PartialEq, Serialize, schemars::JsonSchema)]
-#[schemars(rename = "LoadChange")]
-#[serde(rename_all = "snake_case")]
-pub enum Change {
-    /// Another method, whose conditions are met too.
-    OtherMethod(Method),
-    /// A vehicle charger of the change under a listed energy management system: the largest setting that fits.
-    Setting {
-        /// The charger.
-        load: LoadId,
-        /// Setting of one.
-        amperes: Amperes,
-    },
-    /// Loads of the change left for later; one that was there before stays as it was.
-    LeftOut {
-        /// The loads.
-        loads: Vec<LoadId>,
-    },
-    /// The next standard rating for what holds the load, with what has to go with it.
-    LargerRating(NewRating),
-}
-
-impl Change {
-    /// The picture after the work with this change made. `before`: the picture whose loads stay as they were.
-    pub(super) fn make(&self, board: &str, house: &mut House, before: Option<&House>) {
-        match self {
-            Self::OtherMethod(_) => {}
-            Self::Setting { load, amperes } => {
-                if let Some(load) = house.loads.get_mut(load) {
-                    load.managed_limit = Fact::derived(*amperes);
-                }
-            }
-            Self::LeftOut { loads } => {
-                for id in loads {
-                    let was = before.and_then(|b| b.loads.get(id));
-                    match (was, house.loads.get_mut(id)) {
-                        (Some(was), Some(load)) => load.clone_from(was),
-                        (None, Some(load)) => load.future = true,
-                        (_, None) => {}
-                    }
-                }
-            }
-            Self::LargerRating(rating) => rating.make(board, house),
-        }
-    }
-
-    fn describe(&self, board: &str, house: &House, before: Option<&House>) -> String {
-        match self {
-            Self::OtherMethod(method) => format!(
-                "build on the {method}, whose conditions are met too, where the authority accepts it"
-            ),
-            Self::Setting { load, amperes } => {
-                let each = match house.loads.get(load) {
-                    Some(load) if load.count > 1 => "each ",
-                    _ => "",
-                };
-                format!(
-                    "`{load}` under a listed energy management system, {each}set to {amperes} at most"
-                )
-            }
-            Self::LeftOut { loads } => {
-                let stays = |id: &&LoadId| before.is_some_and(|b| b.loads.contains_key(*id));
-                let names = |of: Vec<&LoadId>| {
-                    let each = of.into_iter().map(|id| format!("`{id}`"));
-                    each.collect::<Vec<_>>().join(", ")
-                };
-                let (old, new): (Vec<_>, Vec<_>) = loads.iter().partition(stays);
-                let old = (!old.is_empty()).then(|| format!("{} as it was", names(old)));
-                let new = (!new.is_empty()).then(|| format!("{} left for later", names(new)));
-                new.into_iter().chain(old).collect::<Vec<_>>().join(", ")
-            }
-            Self::LargerRating(rating) => rating.describe(board, house),
-        }
-    }
-}
 
 /// A change that was tried, and what it comes to.
 #[derive(Clone, Debug, PartialEq)]
@@ -176,14 +99,11 @@ pub(super) fn of_boards(
 impl Desk<'_, '_> {
     fn remedies(&self, load: &BoardLoad<'_>) -> Vec<Remedy> {
         let methods = self.other_methods(load);
-        let tried = self
-            .settings(load)
-            .into_iter()
-            .chain(self.left_out(load))
-            .chain(self.larger_rating(load));
+        let changes = self.settings(load).into_iter().chain(self.left_out(load));
         methods
             .into_iter()
-            .chain(tried.filter_map(|change| self.tried(load, change)))
+            .chain(changes.filter_map(|change| self.tried(load, change)))
+            .chain(self.larger_rating(load))
             .collect()
     }
 
@@ -326,21 +246,29 @@ impl Desk<'_, '_> {
         then.is_some_and(|l| l.fits() == Verdict::Pass)
     }
 
-    fn larger_rating(&self, load: &BoardLoad<'_>) -> Option<Change> {
-        let node = self.tree.node(load.board)?;
-        let rating = load.outcome()?.rating.exact()?;
-        let mut new = NewRating::of(node, rating, self.before)?;
+    /// The smallest rating asked for, or one of the next where another method is taken once it is larger.
+    fn larger_rating(&self, load: &BoardLoad<'_>) -> Option<Remedy> {
+        let least = load.outcome()?.rating.exact()?;
+        let ratings = self.book.standard_ratings().filter(|r| *r >= least);
+        ratings.take(3).find_map(|rating| {
+            let change = self.new_rating(load.board, rating)?;
+            self.tried(load, Change::LargerRating(change))
+        })
+    }
+
+    fn new_rating(&self, board: &str, rating: Amperes) -> Option<NewRating> {
+        let mut new = NewRating::of(self.tree.node(board)?, rating, self.before)?;
         // Legs first, then neutral and ground by what the legs have become.
         for _ in 0..2 {
             let mut house = self.house.clone();
-            new.make(load.board, &mut house);
+            new.make(board, &mut house);
             let tree = SupplyTree::of(&house);
             let sheets = all(&house, self.before, &tree, Depth::Verdicts, self.book);
             if !new.take_conductors(&sheets, self.book) {
                 break;
             }
         }
-        Some(Change::LargerRating(new))
+        Some(new)
     }
 
     fn rests_on(&self, change: &Change) -> (Vec<Cite>, Check) {
@@ -409,17 +337,4 @@ fn current(load: &Load, house: &House) -> Option<Amperes> {
         let volts = volts.unwrap_or_else(|| super::system(house).line_to_line());
         Some(load.nameplate().get()? / volts)
     })
-}
-
-/// Whether a breaker of the board itself stands ahead of its bus.
-pub(super) fn has_own_main(main: &Fact<MainKind>) -> bool {
-    matches!(
-        main.get(),
-        Some(MainKind::MainBreaker | MainKind::BackfedBreaker)
-    )
-}
-
-/// The device at the supply end of a feeder; service conductors have none.
-pub(super) fn device_ahead(feeder: &model::house::Feeder) -> Option<Amperes> {
-    feeder.breaker.get().filter(|_| feeder.from != UTILITY)
 }

@@ -29,7 +29,6 @@ export const load = {
   'load.remedies': 'Any one of these makes it fit',
   'load.no_remedy': 'No single change that was tried makes it fit.',
   'load.then': 'then',
-  'load.instead_of': 'now {load} A, held to {held} A',
   'load.turned': '{what}:',
   'load.still_over': '{board} is still too small for its load.',
 } as const;
