@@ -1,6 +1,6 @@
 // Photos of a job, in a real browser against the real program: kept without a line, carried when it is back, seen on another device.
 // The judge is the server: the bytes it gives back, and the folder it keeps them in.
-import { mkdtempSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { deflateSync } from 'node:zlib';
@@ -18,6 +18,7 @@ beforeAll(async () => {
 afterAll(async () => {
   await browser?.close();
   await served?.stop();
+  rmSync(folder, { recursive: true, force: true });
 });
 
 /** CRC-32 as PNG wants it (ISO/IEC 15948, annex D). */
