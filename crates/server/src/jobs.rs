@@ -100,7 +100,7 @@ pub(crate) async fn save(
     let fields = body::object(request).await?;
     let at = now();
     // Should the card change between here and the save, the save is stale and refused.
-    let card = app.store.get(&id).await?.listed.card;
+    let card = app.store.listed(&id).await?.card;
     let edit = edit(&app, fields, card, at).await?;
     let (card, text) = (edit.card.clone(), edit.text.clone());
     match app.store.save(&id, based_on, edit).await {
@@ -134,7 +134,7 @@ pub(crate) async fn restore(State(app): State<Arc<App>>, at: At) -> Result<Respo
 
 /// The job's entry in the list.
 pub(crate) async fn as_it_is(app: &App, id: &JobId) -> Result<Response, Problem> {
-    let listed = app.store.get(id).await?.listed;
+    let listed = app.store.listed(id).await?;
     Ok(shapes::tagged(
         StatusCode::OK,
         listed.revision,

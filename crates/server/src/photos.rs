@@ -90,7 +90,7 @@ pub(crate) async fn put(
         let name = named(&at.name)?;
         let kind = photo_body::declared(&parts.headers)?;
         // Asked again with the commit; here only so that nothing is received in vain.
-        if app.store.get(&at.id).await?.listed.is_removed {
+        if app.store.listed(&at.id).await?.is_removed {
             return Err(store::Error::Removed.into());
         }
         Ok((name, kind))

@@ -32,6 +32,22 @@ pub(crate) async fn job(connection: &mut SqliteConnection, id: &JobId) -> Result
     })
 }
 
+/// The job's entry in the list, removed or not; its text, which is most of a job, is not read.
+pub(crate) async fn entry_in_list(
+    connection: &mut SqliteConnection,
+    id: &JobId,
+) -> Result<Listed, Error> {
+    let row = sqlx::query(
+        "SELECT id, title, address, customer, stage, next_date, price_low, price_high, head, updated_at, removed
+         FROM jobs WHERE id = $1",
+    )
+    .bind(id.as_str())
+    .fetch_optional(connection)
+    .await?
+    .ok_or(Error::NoSuchJob)?;
+    Ok(listed(&row)?)
+}
+
 pub(crate) async fn history(
     connection: &mut SqliteConnection,
     id: &JobId,

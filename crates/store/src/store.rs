@@ -9,7 +9,7 @@ use tokio::sync::{Mutex, mpsc, oneshot};
 
 use crate::error::Error;
 use crate::id::JobId;
-use crate::job::{Cursor, Edit, Entry, Job, Moment, Page, Revision, Undo};
+use crate::job::{Cursor, Edit, Entry, Job, Listed, Moment, Page, Revision, Undo};
 use crate::write::Write;
 use crate::writer::{self, Ask};
 use crate::{open, photo_file, read};
@@ -71,6 +71,14 @@ impl Store {
     /// [`Error::NoSuchJob`].
     pub async fn get(&self, id: &JobId) -> Result<Job, Error> {
         read::job(&mut *self.reader().await?, id).await
+    }
+
+    /// The job's entry in the list, removed or not, without its text.
+    ///
+    /// # Errors
+    /// [`Error::NoSuchJob`].
+    pub async fn listed(&self, id: &JobId) -> Result<Listed, Error> {
+        read::entry_in_list(&mut *self.reader().await?, id).await
     }
 
     /// Adds a text based on a revision and gives the new revision.

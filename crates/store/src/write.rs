@@ -130,7 +130,7 @@ async fn bring_back(
         text: old.text,
     };
     add_revision(connection, id, number, &edit).await?;
-    let now = read::job(connection, id).await?.listed.card;
+    let now = read::entry_in_list(connection, id).await?.card;
     edit.card.address = now.address;
     edit.card.customer = now.customer;
     sqlx::query(
@@ -169,8 +169,8 @@ async fn remove(
     if done.rows_affected() == 0 {
         return Err(Error::NoSuchJob);
     }
-    let job = read::job(connection, id).await.map_err(spoiled)?;
-    Ok(job.listed.revision)
+    let listed = read::entry_in_list(connection, id).await;
+    Ok(listed.map_err(spoiled)?.revision)
 }
 
 /// Why a change based on this revision found nothing to change.
@@ -179,11 +179,11 @@ async fn refusal(
     id: &JobId,
     based_on: u32,
 ) -> Result<Error, Error> {
-    let job = read::job(connection, id).await?;
-    if job.listed.is_removed {
+    let listed = read::entry_in_list(connection, id).await?;
+    if listed.is_removed {
         return Ok(Error::Removed);
     }
-    let head = read::revision(connection, id, job.listed.revision).await?;
+    let head = read::revision(connection, id, listed.revision).await?;
     Ok(Error::Stale(Box::new(Stale {
         yours: based_on,
         theirs: head.entry.number,
