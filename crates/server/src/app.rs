@@ -90,7 +90,7 @@ pub(crate) fn based_on(headers: &HeaderMap) -> Result<u32, Problem> {
         .ok_or_else(|| Problem::bad("`If-Match` is no revision.", "a number from 1, as `\"7\"`"))
 }
 
-/// Text of up to so many bytes is read where the request is answered: a millisecond or two, less than another thread costs.
+/// Text of up to so many bytes is read where the request is answered: a millisecond or two. Handing it to another thread made saves slower (measured).
 const READ_IN_PLACE: usize = 48_000;
 
 /// The title of the job in this text, or every mistake of it.

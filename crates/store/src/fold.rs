@@ -9,7 +9,7 @@ use tokio::task::JoinHandle;
 /// saves wait for the disk (measured: 64 and 512 gave longer waits than 16).
 const WORTH_FOLDING: usize = 16;
 
-/// Pages of the log after which the writer itself folds it: more than a minute of everybody saving, or a reader that never ends.
+/// Pages of the log after which the writer itself folds it: a thousand saves or more that could not be folded, as beside a reader that never ends.
 pub(crate) const WRITER_FOLDS_AT: &str = "16384";
 
 /// Counts changes and says when the log is worth folding.
